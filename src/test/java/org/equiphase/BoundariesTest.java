@@ -1,0 +1,44 @@
+package org.equiphase;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchRule;
+
+/**
+ * The pure packages know no Spring and no database, and use each other only as the table allows.
+ */
+@AnalyzeClasses(
+    packagesOf = EquiphaseApplication.class,
+    importOptions = ImportOption.DoNotIncludeTests.class)
+class BoundariesTest {
+
+  private static final String[] PLATFORM = {
+    "java..", "org.jspecify..", "org.apache.commons.numbers.."
+  };
+
+  @ArchTest static final ArchRule rf = only("org.equiphase.rf", "org.equiphase.rf");
+
+  @ArchTest
+  static final ArchRule touchstone =
+      only("org.equiphase.rf.touchstone", "org.equiphase.rf", "org.equiphase.rf.touchstone");
+
+  @ArchTest
+  static final ArchRule matching =
+      only("org.equiphase.matching", "org.equiphase.matching", "org.equiphase.rf");
+
+  private static ArchRule only(String packageName, String... allowed) {
+    String[] all = new String[PLATFORM.length + allowed.length];
+    System.arraycopy(PLATFORM, 0, all, 0, PLATFORM.length);
+    System.arraycopy(allowed, 0, all, PLATFORM.length, allowed.length);
+    return classes()
+        .that()
+        .resideInAPackage(packageName)
+        .should()
+        .onlyDependOnClassesThat()
+        .resideInAnyPackage(all)
+        .allowEmptyShould(true);
+  }
+}
