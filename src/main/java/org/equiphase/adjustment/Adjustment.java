@@ -1,0 +1,36 @@
+package org.equiphase.adjustment;
+
+import org.equiphase.rf.PhysicalConstants;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What happens to a member, rounded to what a person can cut or set.
+ *
+ * @param action null where the member stays as it is
+ * @param shortenedElectricalMm electrical length taken away; negative for added
+ */
+record Adjustment(
+    Instruction.@Nullable Action action,
+    double trimMm,
+    @Nullable Double settingMm,
+    @Nullable Double slideMm,
+    double shortenedElectricalMm,
+    String reason) {
+
+  static Adjustment none(String reason) {
+    return new Adjustment(null, 0, null, null, 0, reason);
+  }
+
+  static Adjustment hold(String reason) {
+    return new Adjustment(Instruction.Action.HOLD, 0, null, null, 0, reason);
+  }
+
+  /** How far the insertion phase moves, degrees. */
+  double shiftDeg(double frequencyHz) {
+    return 360
+        * frequencyHz
+        * shortenedElectricalMm
+        / 1e3
+        / PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
+  }
+}

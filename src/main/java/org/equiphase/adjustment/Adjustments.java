@@ -1,0 +1,272 @@
+package org.equiphase.adjustment;
+
+import java.time.Clock;
+import java.util.List;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import org.equiphase.adjustment.Instruction.Action;
+import org.equiphase.adjustment.SetPlan.MemberPlan;
+import org.equiphase.adjustment.SetPlan.Verdict;
+import org.equiphase.audit.Actor;
+import org.equiphase.audit.AuditLog;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.matching.Basis;
+import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.ReadingChanged;
+import org.equiphase.measurement.Readings;
+import org.equiphase.rf.LineStretcher;
+import org.equiphase.web.Checks;
+import org.equiphase.web.ConflictException;
+import org.equiphase.web.NotFoundException;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.AssemblyState;
+import org.equiphase.workorder.MatchedSet;
+import org.equiphase.workorder.Specification;
+import org.equiphase.workorder.WorkOrders;
+import org.jspecify.annotations.Nullable;
+import org.springframework.context.event.EventListener;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/**
+ * Plans sets, issues the instructions that follow, and takes their sign-off. An instruction names
+ * its reading and can't be signed off once a newer reading exists.
+ */
+@Service
+public class Adjustments {
+
+  private final SetPlanner planner;
+  private final InstructionTables tables;
+  private final WorkOrders workOrders;
+  private final Catalog catalog;
+  private final Readings readings;
+  private final AuditLog audit;
+  private final Clock clock;
+
+  Adjustments(
+      SetPlanner planner,
+      InstructionTables tables,
+      WorkOrders workOrders,
+      Catalog catalog,
+      Readings readings,
+      AuditLog audit,
+      Clock clock) {
+    this.planner = planner;
+    this.tables = tables;
+    this.workOrders = workOrders;
+    this.catalog = catalog;
+    this.readings = readings;
+    this.audit = audit;
+    this.clock = clock;
+  }
+
+  /** The set as it stands. */
+  @Transactional(readOnly = true)
+  public SetPlan plan(long setId) {
+    return planner.plan(workOrders.set(setId));
+  }
+
+  public Instruction instruction(long id) {
+    return tables
+        .instruction(id)
+        .orElseThrow(() -> new NotFoundException("instruction", "" + id));
+  }
+
+  /** All instructions ever issued for an assembly, the newest first. */
+  public List<Instruction> history(long assemblyId) {
+    return tables.history(assemblyId);
+  }
+
+  /** Plans the set of an assembly again after its readings have changed. */
+  @EventListener
+  @Transactional
+  public void on(ReadingChanged event) {
+    Assembly assembly = workOrders.assembly(event.assemblyId());
+    Long setId = assembly.setId();
+    if (setId != null) {
+      planAgain(setId);
+    } else if (assembly.state() != AssemblyState.REPLACED) {
+      boolean read = readings.latest(assembly.id()).isPresent();
+      workOrders.move(
+          assembly, read ? AssemblyState.MEASURED : AssemblyState.AWAITING_READING, "");
+    }
+  }
+
+  /** Plans a set again, issues what is new, and moves its members to where they now stand. */
+  @Transactional
+  public SetPlan planAgain(long setId) {
+    MatchedSet set = workOrders.lockSet(setId);
+    SetPlan plan = planner.plan(set);
+    boolean matched =
+        plan.members().size() == set.positions().size()
+            && plan.count(Verdict.IN_TOLERANCE) == plan.members().size();
+    for (MemberPlan member : plan.members()) {
+      issue(member);
+      AssemblyState state = state(member, matched);
+      if (state != member.assembly().state() || moved(member, state)) {
+        workOrders.move(
+            member.assembly(), state, state == AssemblyState.ON_HOLD ? member.reason() : "");
+      }
+    }
+    workOrders.setMatched(set, matched);
+    return plan(setId);
+  }
+
+  /** Signs off an instruction with what was really cut or set. */
+  @Transactional
+  public Instruction signOff(
+      long instructionId,
+      int version,
+      @Nullable Double doneTrimMm,
+      @Nullable Double doneSettingMm,
+      String note) {
+    Instruction instruction = instruction(instructionId);
+    Assembly assembly = workOrders.assembly(instruction.assemblyId());
+    long setId = Objects.requireNonNull(assembly.setId(), "an instruction stands in a set");
+    MatchedSet set = workOrders.lockSet(setId);
+    instruction = instruction(instructionId);
+    refuseStale(instruction, assembly);
+    check(instruction, assembly, doneTrimMm, doneSettingMm, note);
+    lockCenter(set);
+    if (!tables.done(
+        instructionId, version, clock.instant(), Actor.name(), doneTrimMm, doneSettingMm, note)) {
+      throw new ConflictException(
+          "The instruction for " + assembly.serial() + " has changed; read it again.");
+    }
+    Assembly adjusted =
+        workOrders.adjusted(assembly, doneTrimMm == null ? 0 : doneTrimMm, doneSettingMm);
+    audit.record("SIGNED_OFF", "assembly", assembly.serial(), details(instruction, doneTrimMm, doneSettingMm));
+    workOrders.move(adjusted, AssemblyState.ADJUSTED, "");
+    planAgain(setId);
+    return instruction(instructionId);
+  }
+
+  private void issue(MemberPlan member) {
+    Instruction proposed = member.proposed();
+    Instruction current = member.current();
+    long assemblyId = member.assembly().id();
+    if (proposed == null) {
+      tables.supersedeIssued(assemblyId);
+      return;
+    }
+    if (current != null
+        && current.state() == Instruction.State.ISSUED
+        && current.sameWork(proposed)) {
+      return;
+    }
+    tables.supersedeIssued(assemblyId);
+    long id = tables.insert(proposed);
+    audit.record(
+        "INSTRUCTION_ISSUED",
+        "assembly",
+        member.assembly().serial(),
+        details(instruction(id), null, null));
+  }
+
+  private static AssemblyState state(MemberPlan member, boolean matched) {
+    return switch (member.verdict()) {
+      case UNREAD -> AssemblyState.AWAITING_READING;
+      case WAITING -> AssemblyState.MEASURED;
+      case IN_TOLERANCE -> matched ? AssemblyState.MATCHED : AssemblyState.IN_TOLERANCE;
+      case ADJUST -> AssemblyState.INSTRUCTED;
+      case MEASURE_AGAIN -> AssemblyState.ADJUSTED;
+      case OUT, HELD -> AssemblyState.ON_HOLD;
+    };
+  }
+
+  private static boolean moved(MemberPlan member, AssemblyState state) {
+    return state == AssemblyState.ON_HOLD
+        && !member.reason().equals(member.assembly().stateReason());
+  }
+
+  private void refuseStale(Instruction instruction, Assembly assembly) {
+    Optional<Reading> latest = readings.latest(assembly.id());
+    boolean newer = latest.map(r -> r.id() != instruction.readingId()).orElse(true);
+    if (instruction.state() == Instruction.State.SUPERSEDED || newer) {
+      throw new ConflictException(
+          "This instruction for "
+              + assembly.serial()
+              + " is stale: its reading or its plan has changed since. Don't cut by it; read the"
+              + " assembly's present instruction.");
+    }
+    if (instruction.state() == Instruction.State.DONE) {
+      throw new ConflictException(
+          "The instruction for " + assembly.serial() + " is signed off already.");
+    }
+  }
+
+  private void check(
+      Instruction instruction,
+      Assembly assembly,
+      @Nullable Double doneTrimMm,
+      @Nullable Double doneSettingMm,
+      String note) {
+    Checks checks = new Checks();
+    Specification specification = workOrders.order(assembly.workOrderId()).specification();
+    if (note.length() > 500) {
+      checks.problem("note", "has " + note.length() + " characters; at most 500 will do");
+    }
+    if (instruction.action() == Action.HOLD) {
+      checks.problem("action", "is HOLD; there is nothing to sign off, QA decides");
+    }
+    if (instruction.action() == Action.TRIM) {
+      if (doneTrimMm == null) {
+        checks.problem("doneTrimMm", "is missing; give the length really cut off, in mm");
+      } else {
+        checks.positive("doneTrimMm", doneTrimMm, specification.nominalLengthMm());
+      }
+      if (doneSettingMm != null) {
+        checks.problem("doneSettingMm", "is given, but the instruction is a cut; leave it out");
+      }
+    }
+    if (instruction.action() == Action.STRETCH) {
+      if (doneSettingMm == null) {
+        checks.problem("doneSettingMm", "is missing; give the reading really set, in mm");
+      } else {
+        LineStretcher stretcher =
+            catalog.lineStretcher(Objects.requireNonNull(specification.lineStretcherId())).toRf();
+        checks.inRange(
+            "doneSettingMm",
+            doneSettingMm,
+            stretcher.lowestSettingMm(),
+            stretcher.highestSettingMm());
+      }
+      if (doneTrimMm != null) {
+        checks.problem("doneTrimMm", "is given, but the instruction is a setting; leave it out");
+      }
+    }
+    checks.done();
+  }
+
+  /** From the first adjustment on the target stays, so that no cut is made for nothing. */
+  private void lockCenter(MatchedSet set) {
+    Specification specification = workOrders.order(set.workOrderId()).specification();
+    if (specification.basis() == Basis.SET && set.lockedCenterDeg().isEmpty()) {
+      SetPlan plan = planner.plan(set);
+      workOrders.lockCenter(set, plan.centerDeg());
+    }
+  }
+
+  private static Map<String, Object> details(
+      Instruction instruction, @Nullable Double doneTrimMm, @Nullable Double doneSettingMm) {
+    Map<String, Object> details = new LinkedHashMap<>();
+    details.put("instruction", instruction.id());
+    details.put("reading", instruction.readingId());
+    details.put("action", instruction.action().name());
+    if (instruction.action() == Action.TRIM) {
+      details.put("trimMm", instruction.trimMm());
+    }
+    if (instruction.settingMm() != null) {
+      details.put("settingMm", instruction.settingMm());
+    }
+    if (doneTrimMm != null) {
+      details.put("doneTrimMm", doneTrimMm);
+    }
+    if (doneSettingMm != null) {
+      details.put("doneSettingMm", doneSettingMm);
+    }
+    return details;
+  }
+}

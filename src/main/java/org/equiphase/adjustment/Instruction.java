@@ -1,0 +1,81 @@
+package org.equiphase.adjustment;
+
+import java.time.Instant;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What to do to one assembly, computed from one reading.
+ *
+ * @param trimMm length to cut off; 0 where the action is no cut
+ * @param settingMm stretcher reading to set, and slideMm how far that is from now; null for a cut
+ */
+public record Instruction(
+    long id,
+    int version,
+    long assemblyId,
+    long readingId,
+    Action action,
+    double trimMm,
+    @Nullable Double settingMm,
+    @Nullable Double slideMm,
+    String reason,
+    State state,
+    Instant issuedAt,
+    @Nullable Done done,
+    List<Prediction> predictions) {
+
+  public enum Action {
+    TRIM,
+    STRETCH,
+    /** Neither a cut nor a setting brings it in: keep it for QA. */
+    HOLD
+  }
+
+  public enum State {
+    ISSUED,
+    DONE,
+    /** A newer reading or plan took its place. */
+    SUPERSEDED
+  }
+
+  /**
+   * The error at one frequency now and as expected afterwards.
+   *
+   * @param targetPhaseDeg insertion phase that the assembly should have
+   */
+  public record Prediction(
+      double frequencyHz, double targetPhaseDeg, double errorDeg, double predictedErrorDeg) {}
+
+  /** What was really cut or set. */
+  public record Done(
+      Instant at, String by, @Nullable Double trimMm, @Nullable Double settingMm, String note) {}
+
+  public Instruction {
+    predictions = List.copyOf(predictions);
+  }
+
+  /** Whether another instruction asks for the same work on the same reading. */
+  boolean sameWork(Instruction other) {
+    return readingId == other.readingId
+        && action == other.action
+        && Math.abs(trimMm - other.trimMm) < 1e-9
+        && java.util.Objects.equals(settingMm, other.settingMm)
+        && reason.equals(other.reason)
+        && samePredictions(other);
+  }
+
+  private boolean samePredictions(Instruction other) {
+    if (predictions.size() != other.predictions.size()) {
+      return false;
+    }
+    for (int k = 0; k < predictions.size(); k++) {
+      double apart =
+          predictions.get(k).targetPhaseDeg() - other.predictions.get(k).targetPhaseDeg();
+      if (Math.abs(apart) > 1e-6) {
+        return false;
+      }
+    }
+    return true;
+  }
+}

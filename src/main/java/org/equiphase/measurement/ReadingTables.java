@@ -1,0 +1,189 @@
+package org.equiphase.measurement;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Optional;
+import org.equiphase.catalog.Bench;
+import org.equiphase.measurement.Reading.Spot;
+import org.equiphase.rf.Method;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.support.GeneratedKeyHolder;
+import org.springframework.jdbc.support.KeyHolder;
+import org.springframework.stereotype.Repository;
+
+@Repository
+class ReadingTables {
+
+  private final JdbcClient jdbc;
+
+  ReadingTables(JdbcClient jdbc) {
+    this.jdbc = jdbc;
+  }
+
+  long insert(
+      long assemblyId,
+      Bench bench,
+      Reading.Source source,
+      double temperatureC,
+      Instant takenAt,
+      Instant recordedAt,
+      String recordedBy,
+      Reduction reduction) {
+    KeyHolder key = new GeneratedKeyHolder();
+    var endStandard = bench.endStandard();
+    jdbc.sql(
+            """
+            insert into reading (assembly_id, bench_id, instrument_id, end_standard_id, method,
+              source, temperature_c, taken_at, recorded_at, recorded_by, phase_modulo_deg,
+              turns_confidence, delay_ns, fit_residual_deg, standard_uncertainty_deg)
+            values (:assemblyId, :benchId, :instrumentId, :endStandardId, :method, :source,
+              :temperatureC, :takenAt, :recordedAt, :recordedBy, :phaseModuloDeg,
+              :turnsConfidence, :delayNs, :fitResidualDeg, :standardUncertaintyDeg)
+            """)
+        .param("assemblyId", assemblyId)
+        .param("benchId", bench.id())
+        .param("instrumentId", bench.instrument().id())
+        .param(
+            "endStandardId",
+            reduction.method() == Method.TRANSMISSION || endStandard == null
+                ? null
+                : endStandard.id())
+        .param("method", reduction.method().name())
+        .param("source", source.name())
+        .param("temperatureC", temperatureC)
+        .param("takenAt", takenAt.atOffset(ZoneOffset.UTC))
+        .param("recordedAt", recordedAt.atOffset(ZoneOffset.UTC))
+        .param("recordedBy", recordedBy)
+        .param("phaseModuloDeg", reduction.phaseModuloDeg())
+        .param("turnsConfidence", reduction.turnsConfidence())
+        .param("delayNs", reduction.delayNs())
+        .param("fitResidualDeg", reduction.fitResidualDeg())
+        .param("standardUncertaintyDeg", reduction.standardUncertaintyDeg())
+        .update(key, "id");
+    long id = java.util.Objects.requireNonNull(key.getKey()).longValue();
+    for (int k = 0; k < reduction.spots().size(); k++) {
+      Spot spot = reduction.spots().get(k);
+      jdbc.sql("insert into reading_spot values (?, ?, ?, ?, ?, ?, ?, ?, ?)")
+          .param(id)
+          .param(k)
+          .param(spot.frequencyHz())
+          .param(spot.measuredPhaseDeg())
+          .param(spot.planeCorrectionDeg())
+          .param(spot.temperatureCorrectionDeg())
+          .param(spot.phaseDeg())
+          .param(spot.insertionLossDb())
+          .param(spot.vswr())
+          .update();
+    }
+    return id;
+  }
+
+  void insertSweep(long readingId, int points, byte[] data) {
+    jdbc.sql("insert into reading_sweep values (?, ?, ?)")
+        .param(readingId)
+        .param(points)
+        .param(data)
+        .update();
+  }
+
+  Optional<byte[]> sweep(long readingId) {
+    return jdbc.sql("select data from reading_sweep where reading_id = ?")
+        .param(readingId)
+        .query(byte[].class)
+        .optional();
+  }
+
+  Optional<Reading> reading(long id) {
+    return jdbc.sql("select * from reading where id = ?")
+        .param(id)
+        .query(this::reading)
+        .optional();
+  }
+
+  /** The valid reading recorded last. */
+  Optional<Reading> latest(long assemblyId) {
+    return jdbc.sql(
+            """
+            select * from reading where assembly_id = ? and voided_at is null
+            order by id desc limit 1
+            """)
+        .param(assemblyId)
+        .query(this::reading)
+        .optional();
+  }
+
+  List<Reading> history(long assemblyId) {
+    return jdbc.sql("select * from reading where assembly_id = ? order by id desc")
+        .param(assemblyId)
+        .query(this::reading)
+        .list();
+  }
+
+  boolean voidReading(long id, Instant at, String by, String reason) {
+    return jdbc.sql(
+                """
+                update reading set voided_at = ?, voided_by = ?, void_reason = ?
+                where id = ? and voided_at is null
+                """)
+            .param(at.atOffset(ZoneOffset.UTC))
+            .param(by)
+            .param(reason)
+            .param(id)
+            .update()
+        == 1;
+  }
+
+  private Reading reading(ResultSet row, int number) throws SQLException {
+    long id = row.getLong("id");
+    return new Reading(
+        id,
+        row.getLong("assembly_id"),
+        row.getLong("bench_id"),
+        Method.valueOf(row.getString("method")),
+        Reading.Source.valueOf(row.getString("source")),
+        row.getDouble("temperature_c"),
+        instant(row, "taken_at"),
+        instant(row, "recorded_at"),
+        row.getString("recorded_by"),
+        row.getObject("phase_modulo_deg", Double.class),
+        row.getObject("turns_confidence", Double.class),
+        row.getObject("delay_ns", Double.class),
+        row.getObject("fit_residual_deg", Double.class),
+        row.getDouble("standard_uncertainty_deg"),
+        spots(id),
+        voided(row));
+  }
+
+  private List<Spot> spots(long readingId) {
+    return jdbc.sql("select * from reading_spot where reading_id = ? order by ordinal")
+        .param(readingId)
+        .query(
+            (row, n) ->
+                new Spot(
+                    row.getDouble("frequency_hz"),
+                    row.getDouble("measured_phase_deg"),
+                    row.getDouble("plane_correction_deg"),
+                    row.getDouble("temperature_correction_deg"),
+                    row.getDouble("phase_deg"),
+                    row.getObject("insertion_loss_db", Double.class),
+                    row.getObject("vswr", Double.class)))
+        .list();
+  }
+
+  private static Reading.@Nullable Voided voided(ResultSet row) throws SQLException {
+    if (row.getObject("voided_at") == null) {
+      return null;
+    }
+    return new Reading.Voided(
+        instant(row, "voided_at"), row.getString("voided_by"), row.getString("void_reason"));
+  }
+
+  private static Instant instant(ResultSet row, String column) throws SQLException {
+    return row.getObject(column, OffsetDateTime.class).toInstant();
+  }
+}

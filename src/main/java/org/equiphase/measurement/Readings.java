@@ -1,0 +1,173 @@
+package org.equiphase.measurement;
+
+import java.io.ByteArrayInputStream;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.equiphase.audit.Actor;
+import org.equiphase.audit.AuditLog;
+import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.rf.touchstone.TouchstoneFile;
+import org.equiphase.rf.touchstone.TouchstoneReader;
+import org.equiphase.web.Checks;
+import org.equiphase.web.ConflictException;
+import org.equiphase.web.NotFoundException;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.AssemblyState;
+import org.equiphase.workorder.Specification;
+import org.equiphase.workorder.WorkOrders;
+import org.jspecify.annotations.Nullable;
+import org.springframework.context.ApplicationEventPublisher;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Records and voids readings. Every change is told to listeners in the same transaction. */
+@Service
+public class Readings {
+
+  private static final Duration CLOCK_SKEW = Duration.ofMinutes(10);
+
+  private final ReadingTables tables;
+  private final WorkOrders workOrders;
+  private final Catalog catalog;
+  private final AuditLog audit;
+  private final ApplicationEventPublisher events;
+  private final Clock clock;
+
+  Readings(
+      ReadingTables tables,
+      WorkOrders workOrders,
+      Catalog catalog,
+      AuditLog audit,
+      ApplicationEventPublisher events,
+      Clock clock) {
+    this.tables = tables;
+    this.workOrders = workOrders;
+    this.catalog = catalog;
+    this.audit = audit;
+    this.events = events;
+    this.clock = clock;
+  }
+
+  public Reading reading(long id) {
+    return tables.reading(id).orElseThrow(() -> new NotFoundException("reading", "" + id));
+  }
+
+  /** The assembly's last valid reading: the one that counts. */
+  public Optional<Reading> latest(long assemblyId) {
+    return tables.latest(assemblyId);
+  }
+
+  /** All readings of an assembly, voided ones too, the newest first. */
+  public List<Reading> history(long assemblyId) {
+    return tables.history(assemblyId);
+  }
+
+  /** The sweep behind a reading, where there is one. */
+  public Optional<StoredSweep> sweep(long readingId) {
+    return tables.sweep(readingId).map(StoredSweep::fromBytes);
+  }
+
+  /** Records a reading typed at the bench. */
+  @Transactional
+  public Reading record(TypedReading typed) {
+    Assembly assembly = measurable(typed.serial());
+    Bench bench = catalog.bench(typed.benchId());
+    Reduction reduction = reducer(assembly, bench).typed(typed);
+    return store(
+        assembly, bench, Reading.Source.TYPED, typed.temperatureC(), typed.takenAt(), reduction);
+  }
+
+  /** Records a Touchstone file as a reading of the assembly. */
+  @Transactional
+  public Reading record(
+      String serial,
+      long benchId,
+      double temperatureC,
+      @Nullable Instant takenAt,
+      String fileName,
+      byte[] content) {
+    Assembly assembly = measurable(serial);
+    Bench bench = catalog.bench(benchId);
+    Reduction reduction = reduce(assembly, bench, temperatureC, fileName, content);
+    return store(assembly, bench, Reading.Source.FILE, temperatureC, takenAt, reduction);
+  }
+
+  /** What a file would give, without storing it: throws what recording it would throw. */
+  Reduction reduce(
+      Assembly assembly, Bench bench, double temperatureC, String fileName, byte[] content) {
+    TouchstoneFile file = TouchstoneReader.read(fileName, new ByteArrayInputStream(content));
+    return reducer(assembly, bench).sweep(file, temperatureC);
+  }
+
+  /** Takes a reading out of use; it stays on record with the reason. */
+  @Transactional
+  public Reading voidReading(long id, String reason) {
+    Reading reading = reading(id);
+    new Checks().text("reason", reason, 500).done();
+    if (!tables.voidReading(id, clock.instant(), Actor.name(), reason)) {
+      throw new ConflictException("Reading " + id + " is void already.");
+    }
+    audit.record(
+        "READING_VOIDED",
+        "assembly",
+        workOrders.assembly(reading.assemblyId()).serial(),
+        Map.of("reading", id, "reason", reason));
+    events.publishEvent(new ReadingChanged(reading.assemblyId()));
+    return reading(id);
+  }
+
+  private Reading store(
+      Assembly assembly,
+      Bench bench,
+      Reading.Source source,
+      double temperatureC,
+      @Nullable Instant takenAt,
+      Reduction reduction) {
+    Instant now = clock.instant();
+    Instant taken = takenAt == null ? now : takenAt;
+    Checks checks = new Checks();
+    if (taken.isAfter(now.plus(CLOCK_SKEW))) {
+      checks.problem("takenAt", "is " + taken + ", in the future; give when it was measured");
+    }
+    checks.done();
+    long id =
+        tables.insert(
+            assembly.id(), bench, source, temperatureC, taken, now, Actor.name(), reduction);
+    StoredSweep sweep = reduction.sweep();
+    if (sweep != null) {
+      tables.insertSweep(id, sweep.points(), sweep.toBytes());
+    }
+    audit.record(
+        "READING_RECORDED",
+        "assembly",
+        assembly.serial(),
+        Map.of("reading", id, "bench", bench.name(), "source", source.name()));
+    events.publishEvent(new ReadingChanged(assembly.id()));
+    return reading(id);
+  }
+
+  private Assembly measurable(String serial) {
+    Assembly assembly = workOrders.assemblyBySerial(serial);
+    if (assembly.state() == AssemblyState.REPLACED) {
+      throw new ConflictException(
+          "Assembly " + serial + " was replaced; measure the one now at its position.");
+    }
+    return assembly;
+  }
+
+  private Reducer reducer(Assembly assembly, Bench bench) {
+    Specification specification = workOrders.order(assembly.workOrderId()).specification();
+    Long stretcherId = specification.lineStretcherId();
+    return new Reducer(
+        specification,
+        catalog.cableType(specification.cableTypeId()),
+        stretcherId == null ? null : catalog.lineStretcher(stretcherId),
+        assembly.stretcherSettingMm(),
+        bench);
+  }
+}

@@ -1,0 +1,114 @@
+package org.equiphase.measurement;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.equiphase.audit.Actor;
+import org.equiphase.audit.AuditLog;
+import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.web.Checks;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Readings of each bench's reference cable. */
+@Service
+public class ReferenceChecks {
+
+  private final JdbcClient jdbc;
+  private final Catalog catalog;
+  private final AuditLog audit;
+  private final Clock clock;
+
+  ReferenceChecks(JdbcClient jdbc, Catalog catalog, AuditLog audit, Clock clock) {
+    this.jdbc = jdbc;
+    this.catalog = catalog;
+    this.audit = audit;
+    this.clock = clock;
+  }
+
+  /** Stores a check; {@code takenAt} null takes now. */
+  @Transactional
+  public ReferenceCheck record(
+      long benchId,
+      String cableSerial,
+      double frequencyHz,
+      double phaseDeg,
+      double temperatureC,
+      @Nullable Instant takenAt) {
+    Bench bench = catalog.bench(benchId);
+    new Checks()
+        .text("cableSerial", cableSerial, 40)
+        .positive("frequencyHz", frequencyHz, 1e12)
+        .inRange("phaseDeg", phaseDeg, -1e6, 1e6)
+        .inRange("temperatureC", temperatureC, -100, 300)
+        .done();
+    Instant taken = takenAt == null ? clock.instant() : takenAt;
+    jdbc.sql(
+            """
+            insert into reference_check (bench_id, cable_serial, frequency_hz, phase_deg,
+              temperature_c, taken_at, recorded_by)
+            values (?, ?, ?, ?, ?, ?, ?)
+            """)
+        .param(benchId)
+        .param(cableSerial)
+        .param(frequencyHz)
+        .param(phaseDeg)
+        .param(temperatureC)
+        .param(taken.atOffset(ZoneOffset.UTC))
+        .param(Actor.name())
+        .update();
+    audit.record(
+        "REFERENCE_CHECKED",
+        "bench",
+        bench.name(),
+        Map.of("cable", cableSerial, "frequencyHz", frequencyHz, "phaseDeg", phaseDeg));
+    return latest(benchId).orElseThrow();
+  }
+
+  /** The bench's last check by the time it was taken. */
+  public Optional<ReferenceCheck> latest(long benchId) {
+    return jdbc.sql(
+            "select * from reference_check where bench_id = ? order by taken_at desc, id desc limit 1")
+        .param(benchId)
+        .query(ReferenceChecks::check)
+        .optional();
+  }
+
+  /** The bench's checks, the newest first. */
+  public List<ReferenceCheck> checks(long benchId, int most) {
+    return jdbc.sql(
+            "select * from reference_check where bench_id = ? order by taken_at desc, id desc limit ?")
+        .param(benchId)
+        .param(most)
+        .query(ReferenceChecks::check)
+        .list();
+  }
+
+  /** Whether the bench's reference cable is to be measured again before the next assembly. */
+  public boolean overdue(Bench bench) {
+    Instant limit = clock.instant().minus(Duration.ofMinutes(bench.referenceIntervalMin()));
+    return latest(bench.id()).map(c -> c.takenAt().isBefore(limit)).orElse(true);
+  }
+
+  private static ReferenceCheck check(ResultSet row, int number) throws SQLException {
+    return new ReferenceCheck(
+        row.getLong("id"),
+        row.getLong("bench_id"),
+        row.getString("cable_serial"),
+        row.getDouble("frequency_hz"),
+        row.getDouble("phase_deg"),
+        row.getDouble("temperature_c"),
+        row.getObject("taken_at", OffsetDateTime.class).toInstant(),
+        row.getString("recorded_by"));
+  }
+}

@@ -1,0 +1,32 @@
+package org.equiphase.measurement;
+
+import java.time.Instant;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * An uploaded Touchstone file. It is kept whatever becomes of it.
+ *
+ * @param serial the assembly that its name points to, as shown for confirmation; null where none
+ * @param problem why it can't be recorded as it is; empty where nothing is wrong
+ */
+public record SweepFile(
+    long id,
+    int version,
+    String name,
+    String sha256,
+    Instant uploadedAt,
+    String uploadedBy,
+    State state,
+    @Nullable String serial,
+    String problem,
+    @Nullable Long readingId) {
+
+  public enum State {
+    /** Names a known assembly and reads well; waits for confirmation. */
+    READY,
+    /** Names no known assembly, or does not read; waits for a person. */
+    UNMATCHED,
+    RECORDED,
+    DISCARDED
+  }
+}

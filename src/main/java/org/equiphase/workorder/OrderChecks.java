@@ -1,0 +1,185 @@
+package org.equiphase.workorder;
+
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.catalog.LineStretcher;
+import org.equiphase.matching.Basis;
+import org.equiphase.matching.Turns;
+import org.equiphase.web.Checks;
+import org.equiphase.workorder.OrderDraft.PositionDraft;
+import org.equiphase.workorder.OrderDraft.SetDraft;
+
+/** Says everything that is wrong with an order before any of it is stored. */
+final class OrderChecks {
+
+  private static final double MAX_FREQUENCY_HZ = 1e12;
+  private static final double MAX_LENGTH_MM = 1e6;
+
+  private final Catalog catalog;
+  private final Checks checks = new Checks();
+
+  OrderChecks(Catalog catalog) {
+    this.catalog = catalog;
+  }
+
+  void order(OrderDraft draft) {
+    checks.text("number", draft.number(), 40).text("title", draft.title(), 200);
+    specification(draft.specification());
+    members(draft);
+    checks.done();
+  }
+
+  void change(String title, Specification specification) {
+    checks.text("title", title, 200);
+    specification(specification);
+    checks.done();
+  }
+
+  private void specification(Specification s) {
+    String at = "specification.";
+    catalog.cableType(s.cableTypeId());
+    checks
+        .text(at + "connector", s.connector(), 80)
+        .positive(at + "nominalLengthMm", s.nominalLengthMm(), MAX_LENGTH_MM)
+        .inRange(at + "nominalLengthToleranceMm", s.nominalLengthToleranceMm(), 0, MAX_LENGTH_MM)
+        .inRange(at + "trimAllowanceMm", s.trimAllowanceMm(), 0, s.nominalLengthMm())
+        .positive(at + "cutResolutionMm", s.cutResolutionMm(), 100)
+        .positive(at + "aimFraction", s.aimFraction(), 1)
+        .inRange(at + "referenceTemperatureC", s.referenceTemperatureC(), -100, 300)
+        .inRange(at + "guardFactor", s.guardFactor(), 0, 10);
+    if (s.connectorTorqueNm() != null) {
+      checks.positive(at + "connectorTorqueNm", s.connectorTorqueNm(), 100);
+    }
+    if (s.nominalDelayNs() != null) {
+      checks.positive(at + "nominalDelayNs", s.nominalDelayNs(), 1e6);
+    }
+    if (s.vswrLimit() != null) {
+      checks.inRange(at + "vswrLimit", s.vswrLimit(), 1, 1000);
+    }
+    stretcher(s, at);
+    frequencies(s, at);
+  }
+
+  private void stretcher(Specification s, String at) {
+    if (s.lineStretcherId() == null) {
+      if (s.stretcherStartMm() != null) {
+        checks.problem(at + "stretcherStartMm", "is given without a line stretcher; leave it out");
+      }
+      return;
+    }
+    LineStretcher stretcher = catalog.lineStretcher(s.lineStretcherId());
+    if (s.stretcherStartMm() == null) {
+      checks.problem(
+          at + "stretcherStartMm", "is missing; give the reading at which the stretcher is fitted");
+    } else {
+      checks.inRange(
+          at + "stretcherStartMm",
+          s.stretcherStartMm(),
+          stretcher.lockMinMm(),
+          stretcher.lockMaxMm());
+    }
+  }
+
+  private void frequencies(Specification s, String at) {
+    if (s.frequencies().isEmpty()) {
+      checks.problem(at + "frequencies", "is empty; give at least one frequency with its tolerance");
+    }
+    double below = 0;
+    for (int k = 0; k < s.frequencies().size(); k++) {
+      FrequencySpecification f = s.frequencies().get(k);
+      String field = at + "frequencies[" + k + "].";
+      checks
+          .positive(field + "frequencyHz", f.frequencyHz(), MAX_FREQUENCY_HZ)
+          .positive(field + "toleranceDeg", f.toleranceDeg(), 180);
+      if (f.frequencyHz() <= below) {
+        checks.problem(
+            field + "frequencyHz", "is " + f.frequencyHz() + "; list frequencies in rising order");
+      }
+      below = f.frequencyHz();
+      if (f.insertionLossLimitDb() != null) {
+        checks.positive(field + "insertionLossLimitDb", f.insertionLossLimitDb(), 1000);
+      }
+      if (f.nominalPhaseDeg() != null) {
+        checks.inRange(field + "nominalPhaseDeg", f.nominalPhaseDeg(), -1e9, 1e9);
+        if (s.basis() != Basis.NOMINAL) {
+          checks.problem(field + "nominalPhaseDeg", "only counts with basis NOMINAL; leave it out");
+        }
+      }
+    }
+    if (s.turns() == Turns.ABSOLUTE
+        && s.frequencies().stream().anyMatch(f -> f.nominalPhaseDeg() != null)
+        && s.nominalDelayNs() == null) {
+      checks.problem(
+          at + "nominalDelayNs",
+          "is missing; with turns ABSOLUTE a nominal phase needs the delay that counts its turns");
+    }
+  }
+
+  private void members(OrderDraft draft) {
+    Set<String> serials = new HashSet<>();
+    Set<String> names = new HashSet<>();
+    for (int i = 0; i < draft.sets().size(); i++) {
+      SetDraft set = draft.sets().get(i);
+      String at = "sets[" + i + "].";
+      checks.text(at + "name", set.name(), 40);
+      if (!names.add(set.name())) {
+        checks.problem(at + "name", "\"" + set.name() + "\" stands twice; name each set once");
+      }
+      if (set.positions().isEmpty()) {
+        checks.problem(at + "positions", "is empty; a set has at least one position");
+      }
+      positions(set, at, serials);
+      master(draft.specification().basis(), set, at);
+    }
+    for (int i = 0; i < draft.poolSerials().size(); i++) {
+      serial("poolSerials[" + i + "]", draft.poolSerials().get(i), serials);
+    }
+    if (serials.isEmpty()) {
+      checks.problem("sets", "is empty and so is the pool; give at least one serial number");
+    }
+  }
+
+  private void positions(SetDraft set, String at, Set<String> serials) {
+    Set<String> labels = new HashSet<>();
+    for (int p = 0; p < set.positions().size(); p++) {
+      PositionDraft position = set.positions().get(p);
+      String field = at + "positions[" + p + "].";
+      checks
+          .text(field + "label", position.label(), 40)
+          .inRange(field + "offsetPhaseDeg", position.offsetPhaseDeg(), -1e6, 1e6)
+          .inRange(field + "offsetDelayPs", position.offsetDelayPs(), -1e6, 1e6);
+      if (!labels.add(position.label())) {
+        checks.problem(
+            field + "label", "\"" + position.label() + "\" stands twice; label each position once");
+      }
+      serial(field + "serial", position.serial(), serials);
+    }
+  }
+
+  private void serial(String field, String serial, Set<String> serials) {
+    checks.text(field, serial, 40);
+    if (!serial.matches("[\\x21-\\x7E]+")) {
+      checks.problem(
+          field,
+          "\"" + serial + "\" has a character that a barcode cannot carry; use printable ASCII"
+              + " without spaces");
+    }
+    if (!serials.add(serial)) {
+      checks.problem(field, "\"" + serial + "\" stands twice; a serial number names one assembly");
+    }
+  }
+
+  private void master(Basis basis, SetDraft set, String at) {
+    List<String> serials = set.positions().stream().map(PositionDraft::serial).toList();
+    String master = set.masterSerial();
+    if (basis == Basis.MASTER && (master == null || !serials.contains(master))) {
+      checks.problem(
+          at + "masterSerial", "is " + master + "; with basis MASTER name one of the set's serials");
+    }
+    if (basis != Basis.MASTER && master != null) {
+      checks.problem(at + "masterSerial", "only counts with basis MASTER; leave it out");
+    }
+  }
+}

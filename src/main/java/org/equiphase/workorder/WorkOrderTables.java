@@ -1,0 +1,470 @@
+package org.equiphase.workorder;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Optional;
+import org.equiphase.matching.Basis;
+import org.equiphase.matching.Turns;
+import org.equiphase.rf.Method;
+import org.equiphase.workorder.OrderDraft.PositionDraft;
+import org.equiphase.workorder.OrderDraft.SetDraft;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.support.GeneratedKeyHolder;
+import org.springframework.jdbc.support.KeyHolder;
+import org.springframework.stereotype.Repository;
+
+/** The tables of this feature; every update of a versioned row tells whether the version held. */
+@Repository
+class WorkOrderTables {
+
+  private static final String ASSEMBLY =
+      """
+      select a.*, p.matched_set_id from assembly a
+      left join set_position p on p.id = a.position_id
+      """;
+
+  private final JdbcClient jdbc;
+
+  WorkOrderTables(JdbcClient jdbc) {
+    this.jdbc = jdbc;
+  }
+
+  List<WorkOrder> orders() {
+    return jdbc.sql("select * from work_order order by id desc").query(this::order).list();
+  }
+
+  Optional<WorkOrder> order(long id) {
+    return jdbc.sql("select * from work_order where id = ?")
+        .param(id)
+        .query(this::order)
+        .optional();
+  }
+
+  Optional<WorkOrder> orderByNumber(String number) {
+    return jdbc.sql("select * from work_order where number = ?")
+        .param(number)
+        .query(this::order)
+        .optional();
+  }
+
+  long insertOrder(OrderDraft draft, Instant at, String by) {
+    Specification s = draft.specification();
+    KeyHolder key = new GeneratedKeyHolder();
+    specification(
+            jdbc.sql(
+                """
+                insert into work_order (version, number, title, revision, due_on, created_at,
+                  created_by, cable_type_id, connector, connector_torque_nm, method, basis, turns,
+                  nominal_length_mm, nominal_length_tolerance_mm, nominal_delay_ns,
+                  trim_allowance_mm, cut_resolution_mm, line_stretcher_id, stretcher_start_mm,
+                  aim_fraction, vswr_limit, reference_temperature_c, decision_rule, guard_factor)
+                values (0, :number, :title, 'A', :dueOn, :createdAt, :createdBy, :cableTypeId,
+                  :connector, :connectorTorqueNm, :method, :basis, :turns, :nominalLengthMm,
+                  :nominalLengthToleranceMm, :nominalDelayNs, :trimAllowanceMm, :cutResolutionMm,
+                  :lineStretcherId, :stretcherStartMm, :aimFraction, :vswrLimit,
+                  :referenceTemperatureC, :decisionRule, :guardFactor)
+                """),
+            s)
+        .param("number", draft.number())
+        .param("title", draft.title())
+        .param("dueOn", draft.dueOn())
+        .param("createdAt", at.atOffset(ZoneOffset.UTC))
+        .param("createdBy", by)
+        .update(key, "id");
+    long id = id(key);
+    insertFrequencies(id, s);
+    return id;
+  }
+
+  boolean updateOrder(
+      long id,
+      int version,
+      String title,
+      @Nullable LocalDate dueOn,
+      Specification s,
+      String revision) {
+    int rows =
+        specification(
+                jdbc.sql(
+                    """
+                    update work_order set version = version + 1, title = :title, due_on = :dueOn,
+                      revision = :revision, cable_type_id = :cableTypeId, connector = :connector,
+                      connector_torque_nm = :connectorTorqueNm, method = :method, basis = :basis,
+                      turns = :turns, nominal_length_mm = :nominalLengthMm,
+                      nominal_length_tolerance_mm = :nominalLengthToleranceMm,
+                      nominal_delay_ns = :nominalDelayNs, trim_allowance_mm = :trimAllowanceMm,
+                      cut_resolution_mm = :cutResolutionMm, line_stretcher_id = :lineStretcherId,
+                      stretcher_start_mm = :stretcherStartMm, aim_fraction = :aimFraction,
+                      vswr_limit = :vswrLimit, reference_temperature_c = :referenceTemperatureC,
+                      decision_rule = :decisionRule, guard_factor = :guardFactor
+                    where id = :id and version = :version
+                    """),
+                s)
+            .param("id", id)
+            .param("version", version)
+            .param("title", title)
+            .param("dueOn", dueOn)
+            .param("revision", revision)
+            .update();
+    if (rows == 0) {
+      return false;
+    }
+    jdbc.sql("delete from specification_frequency where work_order_id = ?").param(id).update();
+    insertFrequencies(id, s);
+    return true;
+  }
+
+  private static JdbcClient.StatementSpec specification(
+      JdbcClient.StatementSpec statement, Specification s) {
+    return statement
+        .param("cableTypeId", s.cableTypeId())
+        .param("connector", s.connector())
+        .param("connectorTorqueNm", s.connectorTorqueNm())
+        .param("method", s.method().name())
+        .param("basis", s.basis().name())
+        .param("turns", s.turns().name())
+        .param("nominalLengthMm", s.nominalLengthMm())
+        .param("nominalLengthToleranceMm", s.nominalLengthToleranceMm())
+        .param("nominalDelayNs", s.nominalDelayNs())
+        .param("trimAllowanceMm", s.trimAllowanceMm())
+        .param("cutResolutionMm", s.cutResolutionMm())
+        .param("lineStretcherId", s.lineStretcherId())
+        .param("stretcherStartMm", s.stretcherStartMm())
+        .param("aimFraction", s.aimFraction())
+        .param("vswrLimit", s.vswrLimit())
+        .param("referenceTemperatureC", s.referenceTemperatureC())
+        .param("decisionRule", s.decisionRule().name())
+        .param("guardFactor", s.guardFactor());
+  }
+
+  private void insertFrequencies(long orderId, Specification s) {
+    for (int k = 0; k < s.frequencies().size(); k++) {
+      FrequencySpecification f = s.frequencies().get(k);
+      jdbc.sql("insert into specification_frequency values (?, ?, ?, ?, ?, ?)")
+          .param(orderId)
+          .param(k)
+          .param(f.frequencyHz())
+          .param(f.toleranceDeg())
+          .param(f.insertionLossLimitDb())
+          .param(f.nominalPhaseDeg())
+          .update();
+    }
+  }
+
+  void insertSet(long orderId, SetDraft set, @Nullable Double stretcherStartMm) {
+    KeyHolder key = new GeneratedKeyHolder();
+    jdbc.sql(
+            """
+            insert into matched_set (version, work_order_id, name, master_serial)
+            values (0, ?, ?, ?)
+            """)
+        .param(orderId)
+        .param(set.name())
+        .param(set.masterSerial())
+        .update(key, "id");
+    long setId = id(key);
+    for (int i = 0; i < set.positions().size(); i++) {
+      PositionDraft position = set.positions().get(i);
+      KeyHolder positionKey = new GeneratedKeyHolder();
+      jdbc.sql(
+              """
+              insert into set_position
+                (matched_set_id, ordinal, label, offset_phase_deg, offset_delay_ps)
+              values (?, ?, ?, ?, ?)
+              """)
+          .param(setId)
+          .param(i)
+          .param(position.label())
+          .param(position.offsetPhaseDeg())
+          .param(position.offsetDelayPs())
+          .update(positionKey, "id");
+      insertAssembly(orderId, id(positionKey), position.serial(), stretcherStartMm);
+    }
+  }
+
+  void insertAssembly(
+      long orderId, @Nullable Long positionId, String serial, @Nullable Double stretcherStartMm) {
+    jdbc.sql(
+            """
+            insert into assembly (version, serial, work_order_id, position_id, state, state_reason,
+              trimmed_mm, stretcher_setting_mm)
+            values (0, ?, ?, ?, 'AWAITING_READING', '', 0, ?)
+            """)
+        .param(serial)
+        .param(orderId)
+        .param(positionId)
+        .param(stretcherStartMm)
+        .update();
+  }
+
+  void resetStretcherStart(long orderId, @Nullable Double stretcherStartMm) {
+    jdbc.sql("update assembly set stretcher_setting_mm = ? where work_order_id = ?")
+        .param(stretcherStartMm)
+        .param(orderId)
+        .update();
+  }
+
+  List<MatchedSet> setsOf(long orderId) {
+    return jdbc.sql("select * from matched_set where work_order_id = ? order by id")
+        .param(orderId)
+        .query(this::set)
+        .list();
+  }
+
+  Optional<MatchedSet> set(long id) {
+    return jdbc.sql("select * from matched_set where id = ?")
+        .param(id)
+        .query(this::set)
+        .optional();
+  }
+
+  void lockSet(long id) {
+    jdbc.sql("select id from matched_set where id = ? for update").param(id).query().listOfRows();
+  }
+
+  void passOnMaster(Assembly old, String newSerial) {
+    jdbc.sql(
+            """
+            update matched_set set version = version + 1, master_serial = ?
+            where id = ? and master_serial = ?
+            """)
+        .param(newSerial)
+        .param(old.setId())
+        .param(old.serial())
+        .update();
+  }
+
+  boolean touchSet(MatchedSet set) {
+    return jdbc.sql("update matched_set set version = version + 1 where id = ? and version = ?")
+            .param(set.id())
+            .param(set.version())
+            .update()
+        == 1;
+  }
+
+  void insertCenter(long setId, List<Double> centerDeg) {
+    for (int k = 0; k < centerDeg.size(); k++) {
+      jdbc.sql("insert into matched_set_center values (?, ?, ?)")
+          .param(setId)
+          .param(k)
+          .param(centerDeg.get(k))
+          .update();
+    }
+  }
+
+  boolean updateMatched(MatchedSet set, @Nullable Instant at) {
+    return jdbc.sql(
+                """
+                update matched_set set version = version + 1, matched_at = ?
+                where id = ? and version = ?
+                """)
+            .param(at == null ? null : at.atOffset(ZoneOffset.UTC))
+            .param(set.id())
+            .param(set.version())
+            .update()
+        == 1;
+  }
+
+  List<Assembly> assembliesOfOrder(long orderId) {
+    return jdbc.sql(ASSEMBLY + "where a.work_order_id = ? order by a.serial")
+        .param(orderId)
+        .query(WorkOrderTables::assembly)
+        .list();
+  }
+
+  List<Assembly> members(long setId) {
+    return jdbc.sql(ASSEMBLY + "where p.matched_set_id = ? order by p.ordinal")
+        .param(setId)
+        .query(WorkOrderTables::assembly)
+        .list();
+  }
+
+  Optional<Assembly> assembly(long id) {
+    return jdbc.sql(ASSEMBLY + "where a.id = ?")
+        .param(id)
+        .query(WorkOrderTables::assembly)
+        .optional();
+  }
+
+  Optional<Assembly> assemblyBySerial(String serial) {
+    return jdbc.sql(ASSEMBLY + "where a.serial = ?")
+        .param(serial)
+        .query(WorkOrderTables::assembly)
+        .optional();
+  }
+
+  List<String> existingSerials(List<String> serials) {
+    if (serials.isEmpty()) {
+      return List.of();
+    }
+    return jdbc.sql("select serial from assembly where serial in (:serials) order by serial")
+        .param("serials", serials)
+        .query(String.class)
+        .list();
+  }
+
+  boolean updateState(
+      Assembly a, AssemblyState state, String reason, @Nullable String heldBy) {
+    return jdbc.sql(
+                """
+                update assembly set version = version + 1, state = ?, state_reason = ?, held_by = ?
+                where id = ? and version = ?
+                """)
+            .param(state.name())
+            .param(reason)
+            .param(heldBy)
+            .param(a.id())
+            .param(a.version())
+            .update()
+        == 1;
+  }
+
+  boolean updateAdjustment(Assembly a, double cutMm, @Nullable Double settingMm) {
+    return jdbc.sql(
+                """
+                update assembly set version = version + 1, trimmed_mm = trimmed_mm + ?,
+                  stretcher_setting_mm = coalesce(?, stretcher_setting_mm)
+                where id = ? and version = ?
+                """)
+            .param(cutMm)
+            .param(settingMm)
+            .param(a.id())
+            .param(a.version())
+            .update()
+        == 1;
+  }
+
+  boolean takeOut(Assembly a) {
+    return jdbc.sql(
+                """
+                update assembly set version = version + 1, position_id = null
+                where id = ? and version = ?
+                """)
+            .param(a.id())
+            .param(a.version())
+            .update()
+        == 1;
+  }
+
+  boolean putIn(Assembly a, long positionId) {
+    return jdbc.sql(
+                """
+                update assembly set version = version + 1, position_id = ?
+                where id = ? and version = ?
+                """)
+            .param(positionId)
+            .param(a.id())
+            .param(a.version())
+            .update()
+        == 1;
+  }
+
+  private WorkOrder order(ResultSet row, int number) throws SQLException {
+    long id = row.getLong("id");
+    Specification specification =
+        new Specification(
+            row.getLong("cable_type_id"),
+            row.getString("connector"),
+            row.getObject("connector_torque_nm", Double.class),
+            Method.valueOf(row.getString("method")),
+            Basis.valueOf(row.getString("basis")),
+            Turns.valueOf(row.getString("turns")),
+            row.getDouble("nominal_length_mm"),
+            row.getDouble("nominal_length_tolerance_mm"),
+            row.getObject("nominal_delay_ns", Double.class),
+            row.getDouble("trim_allowance_mm"),
+            row.getDouble("cut_resolution_mm"),
+            row.getObject("line_stretcher_id", Long.class),
+            row.getObject("stretcher_start_mm", Double.class),
+            row.getDouble("aim_fraction"),
+            row.getObject("vswr_limit", Double.class),
+            row.getDouble("reference_temperature_c"),
+            DecisionRule.valueOf(row.getString("decision_rule")),
+            row.getDouble("guard_factor"),
+            frequencies(id));
+    return new WorkOrder(
+        id,
+        row.getInt("version"),
+        row.getString("number"),
+        row.getString("title"),
+        row.getString("revision"),
+        row.getObject("due_on", LocalDate.class),
+        row.getObject("created_at", OffsetDateTime.class).toInstant(),
+        row.getString("created_by"),
+        specification);
+  }
+
+  private List<FrequencySpecification> frequencies(long orderId) {
+    return jdbc.sql("select * from specification_frequency where work_order_id = ? order by ordinal")
+        .param(orderId)
+        .query(
+            (row, n) ->
+                new FrequencySpecification(
+                    row.getDouble("frequency_hz"),
+                    row.getDouble("tolerance_deg"),
+                    row.getObject("insertion_loss_limit_db", Double.class),
+                    row.getObject("nominal_phase_deg", Double.class)))
+        .list();
+  }
+
+  private MatchedSet set(ResultSet row, int number) throws SQLException {
+    long id = row.getLong("id");
+    OffsetDateTime matchedAt = row.getObject("matched_at", OffsetDateTime.class);
+    return new MatchedSet(
+        id,
+        row.getInt("version"),
+        row.getLong("work_order_id"),
+        row.getString("name"),
+        row.getString("master_serial"),
+        matchedAt == null ? null : matchedAt.toInstant(),
+        jdbc.sql(
+                "select center_deg from matched_set_center where matched_set_id = ? order by ordinal")
+            .param(id)
+            .query(Double.class)
+            .list(),
+        positions(id));
+  }
+
+  private List<SetPosition> positions(long setId) {
+    return jdbc.sql("select * from set_position where matched_set_id = ? order by ordinal")
+        .param(setId)
+        .query(
+            (row, n) ->
+                new SetPosition(
+                    row.getLong("id"),
+                    row.getInt("ordinal"),
+                    row.getString("label"),
+                    row.getDouble("offset_phase_deg"),
+                    row.getDouble("offset_delay_ps")))
+        .list();
+  }
+
+  private static Assembly assembly(ResultSet row, int number) throws SQLException {
+    return new Assembly(
+        row.getLong("id"),
+        row.getInt("version"),
+        row.getString("serial"),
+        row.getLong("work_order_id"),
+        row.getObject("matched_set_id", Long.class),
+        row.getObject("position_id", Long.class),
+        AssemblyState.valueOf(row.getString("state")),
+        row.getString("state_reason"),
+        row.getString("held_by"),
+        row.getDouble("trimmed_mm"),
+        row.getObject("stretcher_setting_mm", Double.class));
+  }
+
+  private static long id(KeyHolder key) {
+    Number id = key.getKey();
+    if (id == null) {
+      throw new IllegalStateException("the database gave no key");
+    }
+    return id.longValue();
+  }
+}

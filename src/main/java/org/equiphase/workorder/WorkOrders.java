@@ -1,0 +1,287 @@
+package org.equiphase.workorder;
+
+import java.time.Clock;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.equiphase.audit.Actor;
+import org.equiphase.audit.AuditLog;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.web.Checks;
+import org.equiphase.web.ConflictException;
+import org.equiphase.web.NotFoundException;
+import org.equiphase.workorder.OrderDraft.SetDraft;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Work orders, their sets and assemblies. Nothing is ever deleted. */
+@Service
+public class WorkOrders {
+
+  private final WorkOrderTables tables;
+  private final Catalog catalog;
+  private final AuditLog audit;
+  private final Clock clock;
+
+  WorkOrders(WorkOrderTables tables, Catalog catalog, AuditLog audit, Clock clock) {
+    this.tables = tables;
+    this.catalog = catalog;
+    this.audit = audit;
+    this.clock = clock;
+  }
+
+  /** All orders, the newest first. */
+  public List<WorkOrder> orders() {
+    return tables.orders();
+  }
+
+  public WorkOrder order(long id) {
+    return tables.order(id).orElseThrow(() -> new NotFoundException("work order", "" + id));
+  }
+
+  public WorkOrder orderByNumber(String number) {
+    return findOrder(number).orElseThrow(() -> new NotFoundException("work order", number));
+  }
+
+  public Optional<WorkOrder> findOrder(String number) {
+    return tables.orderByNumber(number);
+  }
+
+  public List<MatchedSet> setsOf(long orderId) {
+    return tables.setsOf(orderId);
+  }
+
+  public MatchedSet set(long id) {
+    return tables.set(id).orElseThrow(() -> new NotFoundException("set", "" + id));
+  }
+
+  /** Every assembly ever made for the order, by serial number. */
+  public List<Assembly> assembliesOf(long orderId) {
+    return tables.assembliesOfOrder(orderId);
+  }
+
+  /** The assemblies now at the set's positions, in position order. */
+  public List<Assembly> members(long setId) {
+    return tables.members(setId);
+  }
+
+  public Assembly assembly(long id) {
+    return tables.assembly(id).orElseThrow(() -> new NotFoundException("assembly", "" + id));
+  }
+
+  public Assembly assemblyBySerial(String serial) {
+    return findAssembly(serial).orElseThrow(() -> new NotFoundException("assembly", serial));
+  }
+
+  public Optional<Assembly> findAssembly(String serial) {
+    return tables.assemblyBySerial(serial);
+  }
+
+  /** Stores an order with its sets, positions and serial numbers, all or nothing. */
+  @Transactional
+  public WorkOrder create(OrderDraft draft) {
+    new OrderChecks(catalog).order(draft);
+    refuseTaken(draft);
+    Specification s = draft.specification();
+    long orderId = tables.insertOrder(draft, clock.instant(), Actor.name());
+    for (SetDraft set : draft.sets()) {
+      tables.insertSet(orderId, set, s.stretcherStartMm());
+    }
+    for (String serial : draft.poolSerials()) {
+      tables.insertAssembly(orderId, null, serial, s.stretcherStartMm());
+    }
+    audit.record(
+        "ORDER_CREATED",
+        "work order",
+        draft.number(),
+        Map.of("title", draft.title(), "sets", draft.sets().size(), "revision", "A"));
+    return order(orderId);
+  }
+
+  /** Changes an order before its first reading; a changed specification gets the next revision. */
+  @Transactional
+  public WorkOrder change(
+      long id,
+      int version,
+      String title,
+      @Nullable LocalDate dueOn,
+      Specification specification) {
+    WorkOrder before = order(id);
+    new OrderChecks(catalog).change(title, specification);
+    boolean revised = !before.specification().equals(specification);
+    if (revised) {
+      refuseIfMeasured(before);
+    }
+    String revision = revised ? nextRevision(before.revision()) : before.revision();
+    if (!tables.updateOrder(id, version, title, dueOn, specification, revision)) {
+      throw new ConflictException(
+          "Order " + before.number() + " was changed by someone else; open it again.");
+    }
+    if (revised) {
+      tables.resetStretcherStart(id, specification.stretcherStartMm());
+    }
+    audit.record(
+        revised ? "ORDER_REVISED" : "ORDER_CHANGED",
+        "work order",
+        before.number(),
+        Map.of(
+            "title",
+            title,
+            "revision",
+            revision,
+            "before",
+            before.specification().toString(),
+            "after",
+            specification.toString()));
+    return order(id);
+  }
+
+  /** Moves an assembly to a state; a person's hold on it ends. */
+  @Transactional
+  public Assembly move(Assembly assembly, AssemblyState state, String reason) {
+    return move(assembly, state, reason, null);
+  }
+
+  /** Puts an assembly on hold until someone releases it. */
+  @Transactional
+  public Assembly hold(Assembly assembly, String reason) {
+    new Checks().text("reason", reason, 500).done();
+    if (assembly.state() == AssemblyState.REPLACED) {
+      throw new ConflictException("Assembly " + assembly.serial() + " was replaced already.");
+    }
+    return move(assembly, AssemblyState.ON_HOLD, reason, Actor.name());
+  }
+
+  private Assembly move(
+      Assembly assembly, AssemblyState state, String reason, @Nullable String heldBy) {
+    require(tables.updateState(assembly, state, reason, heldBy), assembly);
+    audit.record(
+        "STATE_CHANGED",
+        "assembly",
+        assembly.serial(),
+        Map.of("from", assembly.state().name(), "to", state.name(), "reason", reason));
+    return assembly(assembly.id());
+  }
+
+  /** Notes a cut or a new stretcher reading that was really made. */
+  @Transactional
+  public Assembly adjusted(Assembly assembly, double cutMm, @Nullable Double settingMm) {
+    require(tables.updateAdjustment(assembly, cutMm, settingMm), assembly);
+    return assembly(assembly.id());
+  }
+
+  /** Fixes the target of a set, once its first adjustment is signed off. */
+  @Transactional
+  public void lockCenter(MatchedSet set, List<Double> centerDeg) {
+    if (!set.lockedCenterDeg().isEmpty()) {
+      throw new ConflictException("The target of set " + set.name() + " is fixed already.");
+    }
+    require(tables.touchSet(set), set);
+    tables.insertCenter(set.id(), centerDeg);
+    audit.record(
+        "TARGET_FIXED", "set", set.id() + " " + set.name(), Map.of("centerDeg", centerDeg));
+  }
+
+  /** Notes that every position of a set is in tolerance, or no longer is. */
+  @Transactional
+  public void setMatched(MatchedSet set, boolean matched) {
+    if (matched == (set.matchedAt() != null)) {
+      return;
+    }
+    require(tables.updateMatched(set, matched ? clock.instant() : null), set);
+    audit.record(
+        matched ? "SET_MATCHED" : "SET_UNMATCHED",
+        "set",
+        set.id() + " " + set.name(),
+        Map.of());
+  }
+
+  /** Reads a set and keeps it from changing until the transaction ends: one planner at a time. */
+  @Transactional
+  public MatchedSet lockSet(long id) {
+    tables.lockSet(id);
+    return set(id);
+  }
+
+  /** Puts a new assembly at the position of one that cannot be brought in. */
+  @Transactional
+  public Assembly replace(Assembly old, String newSerial, String reason) {
+    Long positionId = old.positionId();
+    if (positionId == null) {
+      throw new ConflictException("Assembly " + old.serial() + " holds no position.");
+    }
+    new Checks().text("reason", reason, 500).text("newSerial", newSerial, 40).done();
+    move(old, AssemblyState.REPLACED, reason);
+    require(tables.takeOut(assembly(old.id())), old);
+    Optional<Assembly> spare = findAssembly(newSerial);
+    if (spare.isPresent()) {
+      Assembly s = spare.get();
+      if (s.workOrderId() != old.workOrderId()
+          || s.positionId() != null
+          || s.state() == AssemblyState.REPLACED) {
+        throw new ConflictException(
+            "Serial " + newSerial + " is taken; give a new one or one of this order's pool.");
+      }
+      require(tables.putIn(s, positionId), s);
+    } else {
+      WorkOrder order = order(old.workOrderId());
+      tables.insertAssembly(
+          order.id(), positionId, newSerial, order.specification().stretcherStartMm());
+    }
+    tables.passOnMaster(old, newSerial);
+    audit.record(
+        "ASSEMBLY_REPLACED", "assembly", old.serial(), Map.of("by", newSerial, "reason", reason));
+    return assemblyBySerial(newSerial);
+  }
+
+  private void refuseTaken(OrderDraft draft) {
+    Checks checks = new Checks();
+    if (tables.orderByNumber(draft.number()).isPresent()) {
+      checks.problem("number", draft.number() + " exists already; give another");
+    }
+    List<String> serials = new ArrayList<>(draft.poolSerials());
+    draft.sets().forEach(s -> s.positions().forEach(p -> serials.add(p.serial())));
+    for (String taken : tables.existingSerials(serials)) {
+      checks.problem("serial", taken + " exists already; a serial number is given once");
+    }
+    checks.done();
+  }
+
+  private void refuseIfMeasured(WorkOrder order) {
+    boolean measured =
+        assembliesOf(order.id()).stream()
+            .anyMatch(a -> a.state() != AssemblyState.AWAITING_READING);
+    if (measured) {
+      throw new ConflictException(
+          "Order " + order.number() + " has readings; its specification can't change any more.");
+    }
+  }
+
+  private static void require(boolean updated, Assembly assembly) {
+    if (!updated) {
+      throw new ConflictException(
+          "Assembly " + assembly.serial() + " was changed by someone else; look again.");
+    }
+  }
+
+  private static void require(boolean updated, MatchedSet set) {
+    if (!updated) {
+      throw new ConflictException(
+          "Set " + set.name() + " was changed by someone else; look again.");
+    }
+  }
+
+  /** A…Z, then AA…: I, O and Q are kept out of revision letters (common practice, no source). */
+  static String nextRevision(String revision) {
+    String letters = "ABCDEFGHJKLMNPRSTUVWXYZ";
+    int last = letters.indexOf(revision.charAt(revision.length() - 1));
+    String head = revision.substring(0, revision.length() - 1);
+    if (last < letters.length() - 1) {
+      return head + letters.charAt(last + 1);
+    }
+    return (head.isEmpty() ? "A" : nextRevision(head)) + "A";
+  }
+}

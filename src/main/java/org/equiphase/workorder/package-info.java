@@ -1,0 +1,10 @@
+/**
+ * Work orders: their specification, matched sets with positions, and the assemblies by serial
+ * number. Other features read and move them through {@link org.equiphase.workorder.WorkOrders}.
+ */
+@NullMarked
+@ApplicationModule(allowedDependencies = {"rf", "matching", "catalog", "web", "audit"})
+package org.equiphase.workorder;
+
+import org.jspecify.annotations.NullMarked;
+import org.springframework.modulith.ApplicationModule;
