@@ -6,4 +6,5 @@ package org.equiphase.catalog;
  * @param lossDbAt1Ghz one-way loss at 1 GHz, growing with the square root of frequency
  */
 public record Adapter(
-    long id, int version, String name, double delayPs, double lossDbAt1Ghz, String note) {}
+    long id, int version, String name, double delayPs, double lossDbAt1Ghz, String note)
+    implements CatalogEntry {}

@@ -18,7 +18,8 @@ public record Bench(
     double driftLimitDeg,
     int referenceIntervalMin,
     LocalDate calibrationDue,
-    String note) {
+    String note)
+    implements CatalogEntry {
 
   public Bench {
     adapters = List.copyOf(adapters);

@@ -21,7 +21,8 @@ public record CableType(
     double skinLossDbPerM,
     double dielectricLossDbPerM,
     List<TemperaturePoint> temperatureCurve,
-    String note) {
+    String note)
+    implements CatalogEntry {
 
   /** One point of the phase-temperature curve. */
   public record TemperaturePoint(double temperatureC, double lengthPpm) {}

@@ -7,8 +7,8 @@ import java.util.List;
  *
  * @param offsetDelayPs one-way delay from its reference plane to the short or open
  * @param coefficients four polynomial coefficients against frequency: of an open's fringing
- *     capacitance (1e-15 F, 1e-27 F/Hz, 1e-36 F/Hz², 1e-45 F/Hz³), of a short's inductance (1e-12 H,
- *     1e-24 H/Hz, 1e-33 H/Hz², 1e-42 H/Hz³)
+ *     capacitance (1e-15 F, 1e-27 F/Hz, 1e-36 F/Hz², 1e-45 F/Hz³), of a short's inductance (1e-12
+ *     H, 1e-24 H/Hz, 1e-33 H/Hz², 1e-42 H/Hz³)
  */
 public record EndStandard(
     long id,
@@ -18,7 +18,8 @@ public record EndStandard(
     double offsetDelayPs,
     double offsetLossDb,
     List<Double> coefficients,
-    String note) {
+    String note)
+    implements CatalogEntry {
 
   public enum Kind {
     SHORT,

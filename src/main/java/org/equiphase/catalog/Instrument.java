@@ -10,4 +10,5 @@ public record Instrument(
     String serialNumber,
     double phaseStandardUncertaintyDeg,
     LocalDate calibrationDue,
-    String note) {}
+    String note)
+    implements CatalogEntry {}

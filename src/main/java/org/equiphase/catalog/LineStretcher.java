@@ -26,7 +26,8 @@ public record LineStretcher(
     double resolutionMm,
     List<CalibrationPoint> calibration,
     @Nullable LocalDate calibrationDue,
-    String note) {
+    String note)
+    implements CatalogEntry {
 
   public enum Geometry {
     STRAIGHT,

@@ -1,0 +1,118 @@
+package org.equiphase.catalog;
+
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import org.equiphase.audit.AuditLog;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.RowMapper;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+@Component
+class Benches extends Shelf<Bench> {
+  private final Instruments instruments;
+  private final EndStandards endStandards;
+  private final Adapters adapters;
+
+  Benches(
+      JdbcClient jdbc,
+      AuditLog audit,
+      Instruments instruments,
+      EndStandards endStandards,
+      Adapters adapters) {
+    super(jdbc, audit, "bench", "bench");
+    this.instruments = instruments;
+    this.endStandards = endStandards;
+    this.adapters = adapters;
+  }
+
+  @Override
+  void check(Bench draft, Problems problems) {
+    mustExist("instrumentId", "instrument", draft.instrument().id(), instruments, problems);
+    if (draft.endStandard() != null) {
+      mustExist("endStandardId", "end standard", draft.endStandard().id(), endStandards, problems);
+    }
+    draft.adapters().forEach(a -> mustExist("adapterIds", "adapter", a.id(), adapters, problems));
+    List<Long> adapterIds = draft.adapters().stream().map(Adapter::id).toList();
+    if (new HashSet<>(adapterIds).size() < adapterIds.size()) {
+      problems.add(
+          "adapterIds", "The same adapter is given twice: give each adapter of the bench once.");
+    }
+    problems.above("driftLimitDeg", draft.driftLimitDeg(), 0, 90, "°");
+    problems.range("referenceIntervalMin", draft.referenceIntervalMin(), 1, 10_080, "min");
+    problems.day("calibrationDue", draft.calibrationDue());
+  }
+
+  private static void mustExist(
+      String field, String noun, long id, Shelf<?> shelf, Problems problems) {
+    if (shelf.find(id).isEmpty()) {
+      problems.add(field, "There is no %s %d: give one from the catalog.".formatted(noun, id));
+    }
+  }
+
+  @Override
+  Map<String, @Nullable Object> columns(Bench draft) {
+    Map<String, @Nullable Object> values = new LinkedHashMap<>();
+    values.put("instrument_id", draft.instrument().id());
+    values.put("end_standard_id", draft.endStandard() == null ? null : draft.endStandard().id());
+    values.put("drift_limit_deg", draft.driftLimitDeg());
+    values.put("reference_interval_min", draft.referenceIntervalMin());
+    values.put("calibration_due", draft.calibrationDue());
+    return values;
+  }
+
+  @Override
+  String details(Bench entry) {
+    return Problems.joined(
+        entry.adapters().stream().map(Adapter::name).sorted().toList(), Function.identity());
+  }
+
+  @Override
+  void writeChildren(long id, Bench draft) {
+    clearChildren("bench_adapter", "bench_id", id);
+    for (Adapter adapter : draft.adapters()) {
+      jdbc()
+          .sql("insert into bench_adapter (bench_id, adapter_id) values (:id, :adapterId)")
+          .param("id", id)
+          .param("adapterId", adapter.id())
+          .update();
+    }
+  }
+
+  @Override
+  RowMapper<Bench> reader(@Nullable Long onlyId) {
+    Map<Long, Instrument> instrumentById = byId(instruments);
+    Map<Long, EndStandard> endStandardById = byId(endStandards);
+    Map<Long, Adapter> adapterById = byId(adapters);
+    Map<Long, List<Long>> adapterIds =
+        children(
+            "bench_adapter",
+            "bench_id",
+            "adapter_id",
+            onlyId,
+            (row, i) -> row.getLong("adapter_id"));
+    return (row, i) ->
+        new Bench(
+            row.getLong("id"),
+            row.getInt("version"),
+            row.getString("name"),
+            Objects.requireNonNull(instrumentById.get(row.getLong("instrument_id"))),
+            endStandardById.get(row.getLong("end_standard_id")),
+            adapterIds.getOrDefault(row.getLong("id"), List.of()).stream()
+                .map(id -> Objects.requireNonNull(adapterById.get(id)))
+                .toList(),
+            row.getDouble("drift_limit_deg"),
+            row.getInt("reference_interval_min"),
+            Objects.requireNonNull(date(row, "calibration_due")),
+            row.getString("note"));
+  }
+
+  private static <T extends CatalogEntry> Map<Long, T> byId(Shelf<T> shelf) {
+    return shelf.all().stream().collect(Collectors.toMap(CatalogEntry::id, Function.identity()));
+  }
+}

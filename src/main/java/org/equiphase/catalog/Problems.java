@@ -1,0 +1,144 @@
+package org.equiphase.catalog;
+
+import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import org.equiphase.web.InvalidInputException;
+import org.jspecify.annotations.Nullable;
+
+/** What is wrong with a draft, field by field; the first message about a field stands. */
+final class Problems {
+  private static final int MAX_POINTS = 500;
+
+  private final Map<String, String> messageByField = new LinkedHashMap<>();
+
+  void add(String field, String message) {
+    messageByField.putIfAbsent(field, message);
+  }
+
+  /**
+   * Says that a value is missing and answers the stand-in, so that the other fields get checked
+   * too.
+   */
+  <T> T required(String field, @Nullable T value, T standIn, String whatWouldDo) {
+    if (value != null) {
+      return value;
+    }
+    add(field, "Missing: " + whatWouldDo + ".");
+    return standIn;
+  }
+
+  /** A missing number becomes NaN, which no range accepts. */
+  double number(String field, @Nullable Double value) {
+    return required(field, value, Double.NaN, "give a number");
+  }
+
+  void range(String field, double value, double min, double max, String unit) {
+    String wanted = "give " + plain(min) + " to " + plain(max) + unitAfter(unit);
+    if (Double.isNaN(value)) {
+      add(field, "Not a number: " + wanted + ".");
+    } else if (value < min || value > max) {
+      add(field, plain(value) + unitAfter(unit) + " is out of range: " + wanted + ".");
+    }
+  }
+
+  void above(String field, double value, double limit, double max, String unit) {
+    String wanted =
+        "give more than " + plain(limit) + " and at most " + plain(max) + unitAfter(unit);
+    if (Double.isNaN(value)) {
+      add(field, "Not a number: " + wanted + ".");
+    } else if (value <= limit || value > max) {
+      add(field, plain(value) + unitAfter(unit) + " is out of range: " + wanted + ".");
+    }
+  }
+
+  void day(String field, LocalDate value) {
+    if (value.getYear() < 2000 || value.getYear() > 2100) {
+      add(field, value + " is out of range: give a day from 2000-01-01 to 2100-12-31.");
+    }
+  }
+
+  /** A table has no points (not used) or enough of them for lines between points. */
+  void pointCount(String field, int count) {
+    if (count == 1 || count > MAX_POINTS) {
+      add(
+          field,
+          "%d points were given: give 2 to %d, or none at all.".formatted(count, MAX_POINTS));
+    }
+  }
+
+  void point(
+      String field, int index, String what, double value, double min, double max, String unit) {
+    if (!(value >= min && value <= max)) {
+      add(
+          field,
+          "Point %d: %s %s %s is out of range, give %s to %s %s."
+              .formatted(index + 1, what, plain(value), unit, plain(min), plain(max), unit));
+    }
+  }
+
+  void line(String field, String value, int maxLength) {
+    if (value.isEmpty()) {
+      add(field, "Blank: give a text of at most " + maxLength + " characters.");
+    } else if (value.chars().anyMatch(Character::isISOControl)) {
+      add(field, "Holds a line break or another control character: give one line of text.");
+    }
+    length(field, value, maxLength);
+  }
+
+  void note(String value, int maxLength) {
+    if (value.chars().anyMatch(c -> Character.isISOControl(c) && !Character.isWhitespace(c))) {
+      add("note", "Holds a control character: give plain text.");
+    }
+    length("note", value, maxLength);
+  }
+
+  private void length(String field, String value, int maxLength) {
+    if (value.length() > maxLength) {
+      add(field, value.length() + " characters are too many: at most " + maxLength + " fit.");
+    }
+  }
+
+  boolean isEmpty() {
+    return messageByField.isEmpty();
+  }
+
+  Map<String, String> messageByField() {
+    return messageByField;
+  }
+
+  void throwIfAny() {
+    if (!isEmpty()) {
+      throw new InvalidInputException(
+          messageByField.entrySet().stream()
+              .map(e -> new InvalidInputException.FieldError(e.getKey(), e.getValue()))
+              .toList());
+    }
+  }
+
+  /** A number as a person writes it: 0.695, not 6.95E-1, and 10 rather than 10.0. */
+  static String plain(double value) {
+    if (!Double.isFinite(value)) {
+      return Double.toString(value);
+    }
+    if (value == 0) {
+      return "0";
+    }
+    double size = Math.abs(value);
+    return size < 1e-6 || size >= 1e12
+        ? Double.toString(value)
+        : new BigDecimal(Double.toString(value)).stripTrailingZeros().toPlainString();
+  }
+
+  static <T> String joined(List<T> items, Function<T, String> text) {
+    return items.stream().map(text).collect(Collectors.joining("; "));
+  }
+
+  private static String unitAfter(String unit) {
+    return unit.isEmpty() ? "" : " " + unit;
+  }
+}
