@@ -48,6 +48,11 @@ public record SetPlan(
     return members.stream().filter(m -> m.verdict() == verdict).count();
   }
 
+  /** The same by the verdict's name, for pages. */
+  public long count(String verdict) {
+    return count(Verdict.valueOf(verdict));
+  }
+
   /** What the plan says of one member. */
   public enum Verdict {
     /** No valid reading. */

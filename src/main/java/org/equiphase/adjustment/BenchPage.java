@@ -1,0 +1,309 @@
+package org.equiphase.adjustment;
+
+import jakarta.servlet.http.HttpSession;
+import java.io.IOException;
+import java.util.ArrayList;
+import java.util.List;
+import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.measurement.Readings;
+import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.measurement.TypedReading;
+import org.equiphase.measurement.TypedReading.TypedSpot;
+import org.equiphase.web.Numbers;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.FrequencySpecification;
+import org.equiphase.workorder.WorkOrders;
+import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.util.UriComponentsBuilder;
+
+/** The bench: scan a serial, log its reading, read the instruction, sign it off, next. */
+@Controller
+@RequestMapping("/bench")
+class BenchPage {
+
+  private static final String BENCH = "benchId";
+
+  private final Adjustments adjustments;
+  private final AssemblyHistory history;
+  private final Catalog catalog;
+  private final Readings readings;
+  private final ReferenceChecks referenceChecks;
+  private final WorkOrders workOrders;
+  private final BenchProblems problems;
+
+  BenchPage(
+      Adjustments adjustments,
+      AssemblyHistory history,
+      Catalog catalog,
+      Readings readings,
+      ReferenceChecks referenceChecks,
+      WorkOrders workOrders,
+      BenchProblems problems) {
+    this.adjustments = adjustments;
+    this.history = history;
+    this.catalog = catalog;
+    this.readings = readings;
+    this.referenceChecks = referenceChecks;
+    this.workOrders = workOrders;
+    this.problems = problems;
+  }
+
+  @GetMapping
+  ModelAndView bench(
+      @RequestParam(required = false) @Nullable String serial,
+      @RequestParam(required = false) @Nullable Long benchId,
+      HttpSession session) {
+    if (benchId != null) {
+      session.setAttribute(BENCH, benchId);
+    }
+    return page(serial, session, BenchForm.EMPTY, List.of(), HttpStatus.OK);
+  }
+
+  /** What was typed, kept when it is refused. */
+  record BenchForm(
+      String temperatureC, List<String> phaseDeg, List<String> lossDb, List<String> vswr) {
+
+    static final BenchForm EMPTY = new BenchForm("", List.of(), List.of(), List.of());
+
+    String phase(int k) {
+      return at(phaseDeg, k);
+    }
+
+    String loss(int k) {
+      return at(lossDb, k);
+    }
+
+    String vswrAt(int k) {
+      return at(vswr, k);
+    }
+
+    private static String at(List<String> values, int k) {
+      return k < values.size() ? values.get(k) : "";
+    }
+  }
+
+  @PostMapping("/readings")
+  ModelAndView log(
+      @RequestParam String serial,
+      @RequestParam long benchId,
+      @RequestParam(defaultValue = "") String temperatureC,
+      @RequestParam(defaultValue = "") List<String> phaseDeg,
+      @RequestParam(defaultValue = "") List<String> lossDb,
+      @RequestParam(defaultValue = "") List<String> vswr,
+      @RequestParam(required = false) @Nullable MultipartFile file,
+      HttpSession session) {
+    BenchForm form = new BenchForm(temperatureC, phaseDeg, lossDb, vswr);
+    return answer(
+        serial,
+        session,
+        form,
+        () -> {
+          Assembly assembly = workOrders.assemblyBySerial(serial);
+          double temperature = Numbers.read("temperatureC", temperatureC);
+          if (file != null && !file.isEmpty()) {
+            String name = file.getOriginalFilename();
+            readings.record(
+                serial, benchId, temperature, null, name == null ? "" : name, bytes(file));
+          } else {
+            readings.record(
+                new TypedReading(
+                    serial, benchId, null, temperature, null, spots(assembly, form)));
+          }
+        });
+  }
+
+  @PostMapping("/instructions/{id}")
+  ModelAndView signOff(
+      @PathVariable long id,
+      @RequestParam int version,
+      @RequestParam String serial,
+      @RequestParam(defaultValue = "") String doneTrimMm,
+      @RequestParam(defaultValue = "") String doneSettingMm,
+      @RequestParam(defaultValue = "") String note,
+      HttpSession session) {
+    return answer(
+        serial,
+        session,
+        BenchForm.EMPTY,
+        () ->
+            adjustments.signOff(
+                id,
+                version,
+                Numbers.readOptional("doneTrimMm", doneTrimMm),
+                Numbers.readOptional("doneSettingMm", doneSettingMm),
+                note));
+  }
+
+  @PostMapping("/readings/{id}/void")
+  ModelAndView voidReading(
+      @PathVariable long id,
+      @RequestParam String serial,
+      @RequestParam(defaultValue = "") String reason,
+      HttpSession session) {
+    return answer(
+        serial, session, BenchForm.EMPTY, () -> readings.voidReading(id, reason));
+  }
+
+  @PostMapping("/reference-checks")
+  ModelAndView referenceCheck(
+      @RequestParam(defaultValue = "") String serial,
+      @RequestParam long benchId,
+      @RequestParam(defaultValue = "") String cableSerial,
+      @RequestParam(defaultValue = "") String frequencyMhz,
+      @RequestParam(defaultValue = "") String phaseDeg,
+      @RequestParam(defaultValue = "") String temperatureC,
+      HttpSession session) {
+    return answer(
+        serial,
+        session,
+        BenchForm.EMPTY,
+        () ->
+            referenceChecks.record(
+                benchId,
+                cableSerial,
+                Numbers.read("frequencyMhz", frequencyMhz) * 1e6,
+                Numbers.read("phaseDeg", phaseDeg),
+                Numbers.read("temperatureC", temperatureC),
+                null));
+  }
+
+  private ModelAndView answer(
+      String serial, HttpSession session, BenchForm form, Runnable write) {
+    try {
+      write.run();
+    } catch (RuntimeException e) {
+      BenchProblems.Said said = problems.of(e);
+      return page(serial, session, form, said.messages(), said.status());
+    }
+    String url =
+        UriComponentsBuilder.fromPath("/bench").queryParam("serial", serial).encode().toUriString();
+    return new ModelAndView("redirect:" + url);
+  }
+
+  private ModelAndView page(
+      @Nullable String serial,
+      HttpSession session,
+      BenchForm form,
+      List<String> messages,
+      HttpStatus status) {
+    ModelAndView page = new ModelAndView("adjustment/bench");
+    List<Bench> benches = catalog.benches();
+    Bench bench = selected(benches, session);
+    page.addObject("benches", benches);
+    page.addObject("bench", bench);
+    page.addObject("serial", serial == null ? "" : serial);
+    page.addObject("form", form);
+    List<String> said = new ArrayList<>(messages);
+    page.setStatus(status);
+    if (bench != null) {
+      page.addObject("lastCheck", referenceChecks.latest(bench.id()).orElse(null));
+      page.addObject("checkDue", referenceChecks.overdue(bench));
+    }
+    if (serial != null && !serial.isBlank()) {
+      var found = workOrders.findAssembly(serial.strip());
+      if (found.isPresent()) {
+        assembly(page, found.get());
+      } else {
+        said.add(0, "No assembly has the serial " + serial.strip() + ". Scan it again.");
+        page.setStatus(HttpStatus.NOT_FOUND);
+      }
+    }
+    page.addObject("messages", said);
+    return page;
+  }
+
+  private void assembly(ModelAndView page, Assembly assembly) {
+    page.addObject("assembly", assembly);
+    page.addObject("order", workOrders.order(assembly.workOrderId()));
+    page.addObject("history", history.of(assembly));
+    Long setId = assembly.setId();
+    if (setId != null) {
+      SetPlan plan = adjustments.plan(setId);
+      SetPlan.MemberPlan member = plan.member(assembly.id());
+      page.addObject("plan", plan);
+      page.addObject("member", member);
+      page.addObject("strip", StripView.of(plan, tightest(member)));
+      page.addObject("next", next(plan, assembly));
+      Long stretcherId = plan.order().specification().lineStretcherId();
+      page.addObject("stretcher", stretcherId == null ? null : catalog.lineStretcher(stretcherId));
+    }
+  }
+
+  /** The frequency at which the member is farthest out, as a share of what is accepted. */
+  private static int tightest(SetPlan.MemberPlan member) {
+    int tightest = 0;
+    double most = -1;
+    for (int k = 0; k < member.spots().size(); k++) {
+      SetPlan.SpotPlan spot = member.spots().get(k);
+      double share = Math.abs(spot.errorDeg()) / Math.max(spot.acceptanceDeg(), 1e-9);
+      if (share > most) {
+        most = share;
+        tightest = k;
+      }
+    }
+    return tightest;
+  }
+
+  /** The next member that a technician can do something for, after this one and around. */
+  private static @Nullable Assembly next(SetPlan plan, Assembly assembly) {
+    List<SetPlan.MemberPlan> members = plan.members();
+    int here = 0;
+    for (int i = 0; i < members.size(); i++) {
+      if (members.get(i).assembly().id() == assembly.id()) {
+        here = i;
+      }
+    }
+    for (int step = 1; step < members.size(); step++) {
+      SetPlan.MemberPlan member = members.get((here + step) % members.size());
+      switch (member.verdict()) {
+        case UNREAD, ADJUST, MEASURE_AGAIN -> {
+          return member.assembly();
+        }
+        default -> {}
+      }
+    }
+    return null;
+  }
+
+  private static @Nullable Bench selected(List<Bench> benches, HttpSession session) {
+    Object id = session.getAttribute(BENCH);
+    return benches.stream()
+        .filter(b -> id != null && id.equals(b.id()))
+        .findFirst()
+        .orElse(benches.isEmpty() ? null : benches.get(0));
+  }
+
+  private List<TypedSpot> spots(Assembly assembly, BenchForm form) {
+    List<FrequencySpecification> frequencies =
+        workOrders.order(assembly.workOrderId()).specification().frequencies();
+    List<TypedSpot> spots = new ArrayList<>();
+    for (int k = 0; k < frequencies.size(); k++) {
+      spots.add(
+          new TypedSpot(
+              frequencies.get(k).frequencyHz(),
+              Numbers.read("phaseDeg[" + k + "]", form.phase(k)),
+              Numbers.readOptional("lossDb[" + k + "]", form.loss(k)),
+              Numbers.readOptional("vswr[" + k + "]", form.vswrAt(k))));
+    }
+    return spots;
+  }
+
+  private static byte[] bytes(MultipartFile file) {
+    try {
+      return file.getBytes();
+    } catch (IOException e) {
+      throw new java.io.UncheckedIOException(e);
+    }
+  }
+}

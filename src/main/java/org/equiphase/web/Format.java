@@ -1,0 +1,84 @@
+package org.equiphase.web;
+
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Component;
+
+/** Numbers and times as people read them on pages and sheets; the only place that rounds. */
+@Component("format")
+public class Format {
+
+  private static final DateTimeFormatter MINUTE = DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm");
+  private static final String MISSING = "–";
+
+  /** Degrees with two decimals and a sign, as errors are written. */
+  public String signedDeg(@Nullable Double degrees) {
+    return degrees == null ? MISSING : minus(String.format(Locale.ROOT, "%+.2f", zeroFree(degrees, 2)));
+  }
+
+  /** Degrees with two decimals. */
+  public String deg(@Nullable Double degrees) {
+    return decimals(degrees, 2);
+  }
+
+  /** Millimetres with two decimals. */
+  public String mm(@Nullable Double millimetres) {
+    return decimals(millimetres, 2);
+  }
+
+  /** The same length in inches, three decimals. */
+  public String inches(@Nullable Double millimetres) {
+    return millimetres == null ? MISSING : decimals(millimetres / 25.4, 3);
+  }
+
+  /** Gigahertz without trailing zeros. */
+  public String ghz(double hertz) {
+    return plain(hertz / 1e9);
+  }
+
+  /** Megahertz without trailing zeros. */
+  public String mhz(double hertz) {
+    return plain(hertz / 1e6);
+  }
+
+  /** A number with as many decimals as asked for. */
+  public String decimals(@Nullable Double value, int decimals) {
+    return value == null
+        ? MISSING
+        : minus(String.format(Locale.ROOT, "%." + decimals + "f", zeroFree(value, decimals)));
+  }
+
+  /** A number with up to six significant decimals and no trailing zeros. */
+  public String plain(@Nullable Double value) {
+    if (value == null) {
+      return MISSING;
+    }
+    return minus(
+        java.math.BigDecimal.valueOf(Math.round(value * 1e6), 6)
+            .stripTrailingZeros()
+            .toPlainString());
+  }
+
+  /** Date and time to the minute, in the zone of the service. */
+  public String time(@Nullable Instant instant) {
+    return instant == null ? MISSING : MINUTE.format(instant.atZone(ZoneId.systemDefault()));
+  }
+
+  /** A negative number that rounds to zero is written without its sign. */
+  private static double zeroFree(double value, int decimals) {
+    double scale = Math.pow(10, decimals);
+    return Math.round(value * scale) == 0 ? 0.0 : value;
+  }
+
+  /** A number as a form field carries it: plain ASCII, no trailing zeros. */
+  public String input(@Nullable Double value) {
+    return value == null ? "" : plain(value).replace('−', '-');
+  }
+
+  private static String minus(String text) {
+    return text.replace('-', '−');
+  }
+}
