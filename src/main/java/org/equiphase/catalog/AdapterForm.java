@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import static org.equiphase.catalog.NumberText.fixed;
+
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -44,8 +46,8 @@ class AdapterForm implements EntryForm<Adapter> {
   public Map<String, List<String>> texts(Adapter entry) {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
-    texts.put("delayPs", List.of(DraftProblems.plain(entry.delayPs())));
-    texts.put("lossDbAt1Ghz", List.of(DraftProblems.plain(entry.lossDbAt1Ghz())));
+    texts.put("delayPs", List.of(NumberText.plain(entry.delayPs())));
+    texts.put("lossDbAt1Ghz", List.of(NumberText.plain(entry.lossDbAt1Ghz())));
     texts.put("note", List.of(entry.note()));
     return texts;
   }
@@ -53,8 +55,11 @@ class AdapterForm implements EntryForm<Adapter> {
   @Override
   public List<String> meaning(Adapter entry) {
     return List.of(
-        "Electrical length %.3f mm, %.2f° of phase at 1 GHz."
-            .formatted(entry.electricalLengthMm(), entry.phaseDeg(1e9)));
+        "Electrical length "
+            + fixed(entry.electricalLengthMm(), 3)
+            + " mm; "
+            + fixed(entry.phaseDeg(1e9), 2)
+            + "° of phase at 1 GHz.");
   }
 
   @Override

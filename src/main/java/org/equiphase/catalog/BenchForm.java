@@ -62,8 +62,8 @@ class BenchForm implements EntryForm<Bench> {
         "endStandardId",
         List.of(entry.endStandard() == null ? "" : Long.toString(entry.endStandard().id())));
     texts.put("adapterIds", entry.adapters().stream().map(a -> Long.toString(a.id())).toList());
-    texts.put("driftLimitDeg", List.of(DraftProblems.plain(entry.driftLimitDeg())));
-    texts.put("referenceIntervalMin", List.of(DraftProblems.plain(entry.referenceIntervalMin())));
+    texts.put("driftLimitDeg", List.of(NumberText.plain(entry.driftLimitDeg())));
+    texts.put("referenceIntervalMin", List.of(NumberText.plain(entry.referenceIntervalMin())));
     texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
     texts.put("note", List.of(entry.note()));
     return texts;

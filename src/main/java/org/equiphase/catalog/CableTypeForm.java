@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import static org.equiphase.catalog.NumberText.fixed;
+
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -59,12 +61,12 @@ class CableTypeForm implements EntryForm<CableType> {
   public Map<String, List<String>> texts(CableType entry) {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
-    texts.put("velocityFactor", List.of(DraftProblems.plain(entry.velocityFactor())));
+    texts.put("velocityFactor", List.of(NumberText.plain(entry.velocityFactor())));
     texts.put(
-        "velocityFactorTolerance", List.of(DraftProblems.plain(entry.velocityFactorTolerance())));
-    texts.put("impedanceOhm", List.of(DraftProblems.plain(entry.impedanceOhm())));
-    texts.put("skinLossDbPerM", List.of(DraftProblems.plain(entry.skinLossDbPerM())));
-    texts.put("dielectricLossDbPerM", List.of(DraftProblems.plain(entry.dielectricLossDbPerM())));
+        "velocityFactorTolerance", List.of(NumberText.plain(entry.velocityFactorTolerance())));
+    texts.put("impedanceOhm", List.of(NumberText.plain(entry.impedanceOhm())));
+    texts.put("skinLossDbPerM", List.of(NumberText.plain(entry.skinLossDbPerM())));
+    texts.put("dielectricLossDbPerM", List.of(NumberText.plain(entry.dielectricLossDbPerM())));
     texts.put(
         "temperatureCurve",
         List.of(
@@ -79,10 +81,13 @@ class CableTypeForm implements EntryForm<CableType> {
   @Override
   public List<String> meaning(CableType entry) {
     return List.of(
-        "Nominal delay %.4f ns/m.".formatted(entry.nominalDelayNsPerM()),
-        "One millimetre is %.4f° at 1 GHz.".formatted(entry.phaseDegPerMm(1e9)),
-        "Loss %.3f dB/m at 1 GHz, %.3f dB/m at 10 GHz."
-            .formatted(entry.lossDbPerM(1e9), entry.lossDbPerM(10e9)));
+        "Nominal delay " + fixed(entry.nominalDelayNsPerM(), 4) + " ns/m.",
+        "One millimetre is " + fixed(entry.phaseDegPerMm(1e9), 4) + "° at 1 GHz.",
+        "Loss "
+            + fixed(entry.lossDbPerM(1e9), 3)
+            + " dB/m at 1 GHz, "
+            + fixed(entry.lossDbPerM(10e9), 3)
+            + " dB/m at 10 GHz.");
   }
 
   @Override

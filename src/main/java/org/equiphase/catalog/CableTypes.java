@@ -24,8 +24,8 @@ class CableTypes extends Shelf<CableType> {
           "velocityFactor",
           "%s looks like percent; give the factor, here %s"
               .formatted(
-                  DraftProblems.plain(draft.velocityFactor()),
-                  DraftProblems.plain(draft.velocityFactor() / 100)));
+                  NumberText.plain(draft.velocityFactor()),
+                  NumberText.plain(draft.velocityFactor() / 100)));
     }
     problems.range("velocityFactor", draft.velocityFactor(), 0.1, 1, "");
     problems.range("velocityFactorTolerance", draft.velocityFactorTolerance(), 0, 0.09, "");
@@ -48,8 +48,8 @@ class CableTypes extends Shelf<CableType> {
             "point %d: %s °C does not rise above the %s °C before it; give each temperature once, in ascending order"
                 .formatted(
                     i + 1,
-                    DraftProblems.plain(point.temperatureC()),
-                    DraftProblems.plain(curve.get(i - 1).temperatureC())));
+                    NumberText.plain(point.temperatureC()),
+                    NumberText.plain(curve.get(i - 1).temperatureC())));
       }
     }
   }
@@ -69,7 +69,7 @@ class CableTypes extends Shelf<CableType> {
   String details(CableType entry) {
     return DraftProblems.joined(
         entry.temperatureCurve(),
-        p -> DraftProblems.plain(p.temperatureC()) + ": " + DraftProblems.plain(p.lengthPpm()));
+        p -> NumberText.plain(p.temperatureC()) + ": " + NumberText.plain(p.lengthPpm()));
   }
 
   @Override

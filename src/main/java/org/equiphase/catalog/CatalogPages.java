@@ -46,7 +46,7 @@ class CatalogPages {
     model.addAttribute("lineStretchers", catalog.lineStretchers());
     model.addAttribute("instruments", catalog.instruments());
     model.addAttribute("benches", catalog.benches());
-    model.addAttribute("due", new Due(LocalDate.now(clock)));
+    model.addAttribute("text", new OverviewTexts(LocalDate.now(clock)));
     return "catalog/overview";
   }
 
@@ -155,16 +155,5 @@ class CatalogPages {
       throw new NotFoundException("catalog page", path);
     }
     return form;
-  }
-
-  /** What the overview says about due dates today. */
-  record Due(LocalDate today) {
-    public CalibrationState state(LocalDate due) {
-      return CalibrationState.of(due, today);
-    }
-
-    public String words(LocalDate due) {
-      return CalibrationState.words(due, today);
-    }
   }
 }

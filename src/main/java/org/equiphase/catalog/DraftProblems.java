@@ -1,6 +1,7 @@
 package org.equiphase.catalog;
 
-import java.math.BigDecimal;
+import static org.equiphase.catalog.NumberText.plain;
+
 import java.time.LocalDate;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -137,20 +138,6 @@ final class DraftProblems {
               .map(e -> new FieldProblem(e.getKey(), e.getValue()))
               .toList());
     }
-  }
-
-  /** A number as a person writes it: 0.695, not 6.95E-1, and 10 rather than 10.0. */
-  static String plain(double value) {
-    if (!Double.isFinite(value)) {
-      return Double.toString(value);
-    }
-    if (value == 0) {
-      return "0";
-    }
-    double size = Math.abs(value);
-    return size < 1e-6 || size >= 1e12
-        ? Double.toString(value)
-        : new BigDecimal(Double.toString(value)).stripTrailingZeros().toPlainString();
   }
 
   static String noSuch(String noun, long id) {

@@ -59,11 +59,10 @@ class EndStandardForm implements EntryForm<EndStandard> {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
     texts.put("kind", List.of(entry.kind().name()));
-    texts.put("offsetDelayPs", List.of(DraftProblems.plain(entry.offsetDelayPs())));
-    texts.put("offsetLossDb", List.of(DraftProblems.plain(entry.offsetLossDb())));
+    texts.put("offsetDelayPs", List.of(NumberText.plain(entry.offsetDelayPs())));
+    texts.put("offsetLossDb", List.of(NumberText.plain(entry.offsetLossDb())));
     for (int i = 0; i < entry.coefficients().size(); i++) {
-      texts.put(
-          "coefficients[" + i + "]", List.of(DraftProblems.plain(entry.coefficients().get(i))));
+      texts.put("coefficients[" + i + "]", List.of(NumberText.plain(entry.coefficients().get(i))));
     }
     texts.put("note", List.of(entry.note()));
     return texts;

@@ -34,9 +34,9 @@ interface EntryForm<T extends CatalogEntry> {
     return points.stream()
         .map(
             point ->
-                DraftProblems.plain(first.applyAsDouble(point))
+                NumberText.plain(first.applyAsDouble(point))
                     + "; "
-                    + DraftProblems.plain(second.applyAsDouble(point)))
+                    + NumberText.plain(second.applyAsDouble(point)))
         .collect(Collectors.joining("\n"));
   }
 

@@ -22,6 +22,11 @@ record Field(String name, String label, Type type, String hint, List<Choice> cho
 
   record Choice(String value, String label) {}
 
+  /** Whether the field takes the form's whole width. */
+  public boolean wide() {
+    return type == Type.TABLE || type == Type.NOTE || type == Type.SOME_OF;
+  }
+
   static Field name(String hint) {
     return new Field("name", "Name", Type.TEXT, hint, List.of());
   }

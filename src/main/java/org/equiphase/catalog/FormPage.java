@@ -47,6 +47,14 @@ record FormPage(
     return errors.get(field);
   }
 
+  /** The ids of what explains a field, for screen readers. */
+  public @Nullable String describedBy(Field field) {
+    String error = errors.containsKey(field.name()) ? field.name() + "-error" : "";
+    String hint = field.hint().isEmpty() ? "" : field.name() + "-hint";
+    String ids = (error + " " + hint).strip();
+    return ids.isEmpty() ? null : ids;
+  }
+
   /** Problems of fields that the form does not show one by one. */
   public List<String> otherErrors() {
     return errors.entrySet().stream()

@@ -48,7 +48,7 @@ class InstrumentForm implements EntryForm<Instrument> {
     texts.put("serialNumber", List.of(entry.serialNumber()));
     texts.put(
         "phaseStandardUncertaintyDeg",
-        List.of(DraftProblems.plain(entry.phaseStandardUncertaintyDeg())));
+        List.of(NumberText.plain(entry.phaseStandardUncertaintyDeg())));
     texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
     texts.put("note", List.of(entry.note()));
     return texts;

@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import static org.equiphase.catalog.NumberText.fixed;
+
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -61,12 +63,12 @@ class LineStretcherForm implements EntryForm<LineStretcher> {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
     texts.put("geometry", List.of(entry.geometry().name()));
-    texts.put("airIndex", List.of(DraftProblems.plain(entry.airIndex())));
-    texts.put("minMm", List.of(DraftProblems.plain(entry.minMm())));
-    texts.put("maxMm", List.of(DraftProblems.plain(entry.maxMm())));
-    texts.put("lockMinMm", List.of(DraftProblems.plain(entry.lockMinMm())));
-    texts.put("lockMaxMm", List.of(DraftProblems.plain(entry.lockMaxMm())));
-    texts.put("resolutionMm", List.of(DraftProblems.plain(entry.resolutionMm())));
+    texts.put("airIndex", List.of(NumberText.plain(entry.airIndex())));
+    texts.put("minMm", List.of(NumberText.plain(entry.minMm())));
+    texts.put("maxMm", List.of(NumberText.plain(entry.maxMm())));
+    texts.put("lockMinMm", List.of(NumberText.plain(entry.lockMinMm())));
+    texts.put("lockMaxMm", List.of(NumberText.plain(entry.lockMaxMm())));
+    texts.put("resolutionMm", List.of(NumberText.plain(entry.resolutionMm())));
     texts.put(
         "calibration",
         List.of(
@@ -81,12 +83,17 @@ class LineStretcherForm implements EntryForm<LineStretcher> {
 
   @Override
   public List<String> meaning(LineStretcher entry) {
+    String source =
+        entry.calibration().isEmpty()
+            ? " (by geometry and air index)."
+            : " (mean of the calibration table).";
     return List.of(
-        "One millimetre of slide adds %.4f mm of electrical length: %.4f° at 1 GHz%s."
-            .formatted(
-                entry.electricalMmPerMm(),
-                entry.phaseDegPerMm(1e9),
-                entry.calibration().isEmpty() ? "" : " (mean of the calibration table)"));
+        "One millimetre of slide adds "
+            + fixed(entry.electricalMmPerMm(), 4)
+            + " mm of electrical length: "
+            + fixed(entry.phaseDegPerMm(1e9), 4)
+            + "° at 1 GHz in transmission, twice that in reflection"
+            + source);
   }
 
   @Override

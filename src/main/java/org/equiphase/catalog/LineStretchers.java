@@ -27,7 +27,7 @@ class LineStretchers extends Shelf<LineStretcher> {
       problems.add(
           "maxMm",
           "%s mm is not above the smallest reading, %s mm; give a larger one"
-              .formatted(DraftProblems.plain(draft.maxMm()), DraftProblems.plain(draft.minMm())));
+              .formatted(NumberText.plain(draft.maxMm()), NumberText.plain(draft.minMm())));
     }
     problems.range("lockMinMm", draft.lockMinMm(), draft.minMm(), draft.maxMm(), "mm");
     problems.range("lockMaxMm", draft.lockMaxMm(), draft.minMm(), draft.maxMm(), "mm");
@@ -35,8 +35,7 @@ class LineStretchers extends Shelf<LineStretcher> {
       problems.add(
           "lockMaxMm",
           "%s mm is not above the smallest locking reading, %s mm; give a larger one"
-              .formatted(
-                  DraftProblems.plain(draft.lockMaxMm()), DraftProblems.plain(draft.lockMinMm())));
+              .formatted(NumberText.plain(draft.lockMaxMm()), NumberText.plain(draft.lockMinMm())));
     }
     problems.above(
         "resolutionMm", draft.resolutionMm(), 0, draft.lockMaxMm() - draft.lockMinMm(), "mm");
@@ -76,10 +75,10 @@ class LineStretchers extends Shelf<LineStretcher> {
             field,
             "runs from %s to %s mm but the scale from %s to %s mm, and nothing is extrapolated; give points at both ends of the scale, or narrow the scale"
                 .formatted(
-                    DraftProblems.plain(first.readingMm()),
-                    DraftProblems.plain(last.readingMm()),
-                    DraftProblems.plain(draft.minMm()),
-                    DraftProblems.plain(draft.maxMm())));
+                    NumberText.plain(first.readingMm()),
+                    NumberText.plain(last.readingMm()),
+                    NumberText.plain(draft.minMm()),
+                    NumberText.plain(draft.maxMm())));
       }
     }
   }
@@ -97,8 +96,8 @@ class LineStretchers extends Shelf<LineStretcher> {
           "point %d: the reading %s mm does not rise above the %s mm before it; give each reading once, in ascending order"
               .formatted(
                   index + 1,
-                  DraftProblems.plain(point.readingMm()),
-                  DraftProblems.plain(before.readingMm())));
+                  NumberText.plain(point.readingMm()),
+                  NumberText.plain(before.readingMm())));
     }
     double step = point.electricalLengthMm() - before.electricalLengthMm();
     if (!(rising ? step > 0 : step < 0)) {
@@ -107,8 +106,8 @@ class LineStretchers extends Shelf<LineStretcher> {
           "point %d: the electrical length %s mm follows %s mm; it must rise from each point to the next, or fall from each to the next"
               .formatted(
                   index + 1,
-                  DraftProblems.plain(point.electricalLengthMm()),
-                  DraftProblems.plain(before.electricalLengthMm())));
+                  NumberText.plain(point.electricalLengthMm()),
+                  NumberText.plain(before.electricalLengthMm())));
     }
   }
 
@@ -130,10 +129,7 @@ class LineStretchers extends Shelf<LineStretcher> {
   String details(LineStretcher entry) {
     return DraftProblems.joined(
         entry.calibration(),
-        p ->
-            DraftProblems.plain(p.readingMm())
-                + ": "
-                + DraftProblems.plain(p.electricalLengthMm()));
+        p -> NumberText.plain(p.readingMm()) + ": " + NumberText.plain(p.electricalLengthMm()));
   }
 
   @Override
