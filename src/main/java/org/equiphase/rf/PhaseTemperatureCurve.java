@@ -1,0 +1,87 @@
+package org.equiphase.rf;
+
+/**
+ * Change of a cable type's electrical length with temperature, a table in parts per million of its
+ * value at a reference, linear between the points, with no value outside. PTFE has a knee near room
+ * temperature, so points should lie close there.
+ */
+public final class PhaseTemperatureCurve {
+  private static final String FIELD = "phaseTemperatureCurve";
+
+  private final PiecewiseLinear ppmByCelsius;
+
+  private PhaseTemperatureCurve(PiecewiseLinear ppmByCelsius) {
+    this.ppmByCelsius = ppmByCelsius;
+  }
+
+  /**
+   * @param temperatureC temperatures, °C, strictly ascending, at least two
+   * @param ppm change of electrical length at each, ppm, above −1 000 000
+   * @throws InvalidQuantityException for {@code phaseTemperatureCurve} that breaks these rules
+   */
+  public static PhaseTemperatureCurve of(double[] temperatureC, double[] ppm) {
+    PiecewiseLinear table = new PiecewiseLinear(FIELD, temperatureC, ppm);
+    for (double value : ppm) {
+      if (value <= -1e6) {
+        throw new InvalidQuantityException(
+            FIELD,
+            "phaseTemperatureCurve: a cable can't lose its whole length, as "
+                + value
+                + " ppm would say");
+      }
+    }
+    return new PhaseTemperatureCurve(table);
+  }
+
+  public double lowestC() {
+    return ppmByCelsius.first();
+  }
+
+  public double highestC() {
+    return ppmByCelsius.last();
+  }
+
+  public double[] temperaturesC() {
+    return ppmByCelsius.xs();
+  }
+
+  public double[] ppms() {
+    return ppmByCelsius.ys();
+  }
+
+  /**
+   * Change of electrical length at a temperature, ppm.
+   *
+   * @throws InvalidQuantityException for {@code temperatureC} outside the table
+   */
+  public double ppmAt(double temperatureC) {
+    Require.finite("temperatureC", temperatureC);
+    if (!ppmByCelsius.covers(temperatureC)) {
+      throw new InvalidQuantityException(
+          "temperatureC",
+          "temperatureC "
+              + temperatureC
+              + " lies outside the cable type's curve, "
+              + lowestC()
+              + " to "
+              + highestC()
+              + " °C");
+    }
+    return ppmByCelsius.valueAt(temperatureC);
+  }
+
+  /**
+   * Total insertion phase that a cable would have at another temperature, degrees.
+   *
+   * @param totalPhaseDeg total phase with all its turns at {@code fromC}, degrees
+   * @param fromC temperature of the reading, °C
+   * @param toC temperature wanted, °C
+   * @throws InvalidQuantityException for a value that is not finite or outside the table
+   */
+  public double correctDeg(double totalPhaseDeg, double fromC, double toC) {
+    Require.finite("totalPhaseDeg", totalPhaseDeg);
+    double from = ppmAt(fromC);
+    // The difference alone keeps a long cable's phase exact where nothing changes.
+    return totalPhaseDeg + totalPhaseDeg * (ppmAt(toC) - from) / (1e6 + from);
+  }
+}
