@@ -32,7 +32,7 @@ class Benches extends Shelf<Bench> {
   }
 
   @Override
-  void check(Bench draft, Problems problems) {
+  void check(Bench draft, DraftProblems problems) {
     mustExist("instrumentId", "instrument", draft.instrument().id(), instruments, problems);
     if (draft.endStandard() != null) {
       mustExist("endStandardId", "end standard", draft.endStandard().id(), endStandards, problems);
@@ -41,17 +41,17 @@ class Benches extends Shelf<Bench> {
     List<Long> adapterIds = draft.adapters().stream().map(Adapter::id).toList();
     if (new HashSet<>(adapterIds).size() < adapterIds.size()) {
       problems.add(
-          "adapterIds", "The same adapter is given twice: give each adapter of the bench once.");
+          "adapterIds", "names the same adapter twice; give each adapter of the bench once");
     }
     problems.above("driftLimitDeg", draft.driftLimitDeg(), 0, 90, "°");
     problems.range("referenceIntervalMin", draft.referenceIntervalMin(), 1, 10_080, "min");
-    problems.day("calibrationDue", draft.calibrationDue());
+    problems.checkDay("calibrationDue", draft.calibrationDue());
   }
 
   private static void mustExist(
-      String field, String noun, long id, Shelf<?> shelf, Problems problems) {
+      String field, String noun, long id, Shelf<?> shelf, DraftProblems problems) {
     if (shelf.find(id).isEmpty()) {
-      problems.add(field, "There is no %s %d: give one from the catalog.".formatted(noun, id));
+      problems.add(field, DraftProblems.noSuch(noun, id));
     }
   }
 
@@ -68,7 +68,7 @@ class Benches extends Shelf<Bench> {
 
   @Override
   String details(Bench entry) {
-    return Problems.joined(
+    return DraftProblems.joined(
         entry.adapters().stream().map(Adapter::name).sorted().toList(), Function.identity());
   }
 

@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import static org.equiphase.rf.PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
+
 import java.util.List;
 
 /**
@@ -29,5 +31,21 @@ public record CableType(
 
   public CableType {
     temperatureCurve = List.copyOf(temperatureCurve);
+  }
+
+  /** Nominal delay in ns per metre of cable. */
+  public double nominalDelayNsPerM() {
+    return 1e9 / (velocityFactor * SPEED_OF_LIGHT_M_PER_S);
+  }
+
+  /** Insertion phase taken away by one millimetre of cable, in degrees. */
+  public double phaseDegPerMm(double frequencyHz) {
+    return 360e-3 * frequencyHz / (velocityFactor * SPEED_OF_LIGHT_M_PER_S);
+  }
+
+  /** Loss in dB per metre of cable. */
+  public double lossDbPerM(double frequencyHz) {
+    double ghz = frequencyHz / 1e9;
+    return skinLossDbPerM * Math.sqrt(ghz) + dielectricLossDbPerM * ghz;
   }
 }

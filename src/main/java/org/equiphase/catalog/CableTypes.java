@@ -18,14 +18,14 @@ class CableTypes extends Shelf<CableType> {
   }
 
   @Override
-  void check(CableType draft, Problems problems) {
-    if (draft.velocityFactor() > 1 && draft.velocityFactor() <= 100) {
+  void check(CableType draft, DraftProblems problems) {
+    if (draft.velocityFactor() >= 10 && draft.velocityFactor() <= 100) {
       problems.add(
           "velocityFactor",
-          "%s looks like percent: give the factor, here %s."
+          "%s looks like percent; give the factor, here %s"
               .formatted(
-                  Problems.plain(draft.velocityFactor()),
-                  Problems.plain(draft.velocityFactor() / 100)));
+                  NumberText.plain(draft.velocityFactor()),
+                  NumberText.plain(draft.velocityFactor() / 100)));
     }
     problems.range("velocityFactor", draft.velocityFactor(), 0.1, 1, "");
     problems.range("velocityFactorTolerance", draft.velocityFactorTolerance(), 0, 0.09, "");
@@ -35,7 +35,7 @@ class CableTypes extends Shelf<CableType> {
     checkCurve(draft.temperatureCurve(), problems);
   }
 
-  private static void checkCurve(List<TemperaturePoint> curve, Problems problems) {
+  private static void checkCurve(List<TemperaturePoint> curve, DraftProblems problems) {
     String field = "temperatureCurve";
     problems.pointCount(field, curve.size());
     for (int i = 0; i < curve.size(); i++) {
@@ -45,11 +45,11 @@ class CableTypes extends Shelf<CableType> {
       if (i > 0 && !(point.temperatureC() > curve.get(i - 1).temperatureC())) {
         problems.add(
             field,
-            "Point %d: %s °C does not rise above the %s °C before it. Give each temperature once, in ascending order."
+            "point %d: %s °C does not rise above the %s °C before it; give each temperature once, in ascending order"
                 .formatted(
                     i + 1,
-                    Problems.plain(point.temperatureC()),
-                    Problems.plain(curve.get(i - 1).temperatureC())));
+                    NumberText.plain(point.temperatureC()),
+                    NumberText.plain(curve.get(i - 1).temperatureC())));
       }
     }
   }
@@ -67,9 +67,9 @@ class CableTypes extends Shelf<CableType> {
 
   @Override
   String details(CableType entry) {
-    return Problems.joined(
+    return DraftProblems.joined(
         entry.temperatureCurve(),
-        p -> Problems.plain(p.temperatureC()) + " °C: " + Problems.plain(p.lengthPpm()) + " ppm");
+        p -> NumberText.plain(p.temperatureC()) + ": " + NumberText.plain(p.lengthPpm()));
   }
 
   @Override

@@ -57,10 +57,10 @@ public class Catalog {
   }
 
   public CableType save(CableType draft) {
-    return cableTypes.save(draft, new Problems());
+    return cableTypes.save(draft, new DraftProblems());
   }
 
-  CableType save(CableType draft, Problems problems) {
+  CableType save(CableType draft, DraftProblems problems) {
     return cableTypes.save(draft, problems);
   }
 
@@ -80,10 +80,10 @@ public class Catalog {
   }
 
   public EndStandard save(EndStandard draft) {
-    return endStandards.save(draft, new Problems());
+    return endStandards.save(draft, new DraftProblems());
   }
 
-  EndStandard save(EndStandard draft, Problems problems) {
+  EndStandard save(EndStandard draft, DraftProblems problems) {
     return endStandards.save(draft, problems);
   }
 
@@ -103,10 +103,10 @@ public class Catalog {
   }
 
   public Adapter save(Adapter draft) {
-    return adapters.save(draft, new Problems());
+    return adapters.save(draft, new DraftProblems());
   }
 
-  Adapter save(Adapter draft, Problems problems) {
+  Adapter save(Adapter draft, DraftProblems problems) {
     return adapters.save(draft, problems);
   }
 
@@ -126,10 +126,10 @@ public class Catalog {
   }
 
   public LineStretcher save(LineStretcher draft) {
-    return lineStretchers.save(draft, new Problems());
+    return lineStretchers.save(draft, new DraftProblems());
   }
 
-  LineStretcher save(LineStretcher draft, Problems problems) {
+  LineStretcher save(LineStretcher draft, DraftProblems problems) {
     return lineStretchers.save(draft, problems);
   }
 
@@ -149,10 +149,10 @@ public class Catalog {
   }
 
   public Instrument save(Instrument draft) {
-    return instruments.save(draft, new Problems());
+    return instruments.save(draft, new DraftProblems());
   }
 
-  Instrument save(Instrument draft, Problems problems) {
+  Instrument save(Instrument draft, DraftProblems problems) {
     return instruments.save(draft, problems);
   }
 
@@ -172,10 +172,10 @@ public class Catalog {
   }
 
   public Bench save(Bench draft) {
-    return benches.save(draft, new Problems());
+    return benches.save(draft, new DraftProblems());
   }
 
-  Bench save(Bench draft, Problems problems) {
+  Bench save(Bench draft, DraftProblems problems) {
     return benches.save(draft, problems);
   }
 }

@@ -18,23 +18,17 @@ class EndStandards extends Shelf<EndStandard> {
   }
 
   @Override
-  void check(EndStandard draft, Problems problems) {
+  void check(EndStandard draft, DraftProblems problems) {
     problems.range("offsetDelayPs", draft.offsetDelayPs(), 0, 10_000, "ps");
     problems.range("offsetLossDb", draft.offsetLossDb(), 0, 10, "dB");
     if (draft.coefficients().size() != COEFFICIENTS) {
       problems.add(
           "coefficients",
-          "%d coefficients were given: give four, with 0 for what is not known."
+          "has %d coefficients; give four, with 0 for what is not known"
               .formatted(draft.coefficients().size()));
     }
     for (int i = 0; i < draft.coefficients().size(); i++) {
-      double value = draft.coefficients().get(i);
-      if (!(Math.abs(value) <= 1e6)) {
-        problems.add(
-            "coefficients",
-            "Coefficient %d is %s: give four numbers between -1000000 and 1000000."
-                .formatted(i, Problems.plain(value)));
-      }
+      problems.range("coefficients[" + i + "]", draft.coefficients().get(i), -1e6, 1e6, "");
     }
   }
 

@@ -18,10 +18,10 @@ class Instruments extends Shelf<Instrument> {
   }
 
   @Override
-  void check(Instrument draft, Problems problems) {
+  void check(Instrument draft, DraftProblems problems) {
     problems.line("serialNumber", draft.serialNumber().strip(), SERIAL_NUMBER_LENGTH);
     problems.above("phaseStandardUncertaintyDeg", draft.phaseStandardUncertaintyDeg(), 0, 45, "°");
-    problems.day("calibrationDue", draft.calibrationDue());
+    problems.checkDay("calibrationDue", draft.calibrationDue());
   }
 
   @Override

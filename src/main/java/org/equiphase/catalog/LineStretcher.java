@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import static org.equiphase.rf.PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
+
 import java.time.LocalDate;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -39,5 +41,24 @@ public record LineStretcher(
 
   public LineStretcher {
     calibration = List.copyOf(calibration);
+  }
+
+  /**
+   * Electrical length in mm added by one millimetre of slide: by the geometry, or the mean of the
+   * calibration table (negative where its scale runs backwards).
+   */
+  public double electricalMmPerMm() {
+    if (calibration.isEmpty()) {
+      return (geometry == Geometry.FOLDED ? 2 : 1) * airIndex;
+    }
+    CalibrationPoint first = calibration.get(0);
+    CalibrationPoint last = calibration.get(calibration.size() - 1);
+    return (last.electricalLengthMm() - first.electricalLengthMm())
+        / (last.readingMm() - first.readingMm());
+  }
+
+  /** Insertion phase taken away by one millimetre of slide, in degrees. */
+  public double phaseDegPerMm(double frequencyHz) {
+    return 360e-3 * frequencyHz * electricalMmPerMm() / SPEED_OF_LIGHT_M_PER_S;
   }
 }

@@ -19,36 +19,39 @@ class LineStretchers extends Shelf<LineStretcher> {
   }
 
   @Override
-  void check(LineStretcher draft, Problems problems) {
-    problems.range("airIndex", draft.airIndex(), 1, 1.001, "");
+  void check(LineStretcher draft, DraftProblems problems) {
+    problems.range("airIndex", draft.airIndex(), 1, 1.01, "");
     problems.range("minMm", draft.minMm(), -MAX_READING_MM, MAX_READING_MM, "mm");
     problems.range("maxMm", draft.maxMm(), -MAX_READING_MM, MAX_READING_MM, "mm");
     if (draft.minMm() >= draft.maxMm()) {
       problems.add(
           "maxMm",
-          "%s mm is not above the smallest reading, %s mm: give a larger one."
-              .formatted(Problems.plain(draft.maxMm()), Problems.plain(draft.minMm())));
+          "%s mm is not above the smallest reading, %s mm; give a larger one"
+              .formatted(NumberText.plain(draft.maxMm()), NumberText.plain(draft.minMm())));
     }
     problems.range("lockMinMm", draft.lockMinMm(), draft.minMm(), draft.maxMm(), "mm");
     problems.range("lockMaxMm", draft.lockMaxMm(), draft.minMm(), draft.maxMm(), "mm");
     if (draft.lockMinMm() >= draft.lockMaxMm()) {
       problems.add(
           "lockMaxMm",
-          "%s mm is not above the smallest locking reading, %s mm: give a larger one."
-              .formatted(Problems.plain(draft.lockMaxMm()), Problems.plain(draft.lockMinMm())));
+          "%s mm is not above the smallest locking reading, %s mm; give a larger one"
+              .formatted(NumberText.plain(draft.lockMaxMm()), NumberText.plain(draft.lockMinMm())));
     }
     problems.above(
         "resolutionMm", draft.resolutionMm(), 0, draft.lockMaxMm() - draft.lockMinMm(), "mm");
     checkCalibration(draft, problems);
     if (draft.calibrationDue() != null) {
-      problems.day("calibrationDue", draft.calibrationDue());
+      problems.checkDay("calibrationDue", draft.calibrationDue());
     }
   }
 
-  private static void checkCalibration(LineStretcher draft, Problems problems) {
+  private static void checkCalibration(LineStretcher draft, DraftProblems problems) {
     String field = "calibration";
     List<CalibrationPoint> points = draft.calibration();
     problems.pointCount(field, points.size());
+    boolean rising =
+        points.size() < 2
+            || points.get(1).electricalLengthMm() > points.get(0).electricalLengthMm();
     for (int i = 0; i < points.size(); i++) {
       CalibrationPoint point = points.get(i);
       problems.point(field, i, "reading", point.readingMm(), draft.minMm(), draft.maxMm(), "mm");
@@ -61,15 +64,7 @@ class LineStretchers extends Shelf<LineStretcher> {
           10 * MAX_READING_MM,
           "mm");
       if (i > 0) {
-        CalibrationPoint last = points.get(i - 1);
-        risingPoint(field, i, "reading", last.readingMm(), point.readingMm(), problems);
-        risingPoint(
-            field,
-            i,
-            "electrical length",
-            last.electricalLengthMm(),
-            point.electricalLengthMm(),
-            problems);
+        checkStep(field, i, points.get(i - 1), point, rising, problems);
       }
     }
     if (!points.isEmpty()) {
@@ -78,23 +73,41 @@ class LineStretchers extends Shelf<LineStretcher> {
       if (first.readingMm() > draft.minMm() || last.readingMm() < draft.maxMm()) {
         problems.add(
             field,
-            "The table runs from %s to %s mm but the scale from %s to %s mm, and nothing is extrapolated: give points at both ends of the scale, or narrow the scale."
+            "runs from %s to %s mm but the scale from %s to %s mm, and nothing is extrapolated; give points at both ends of the scale, or narrow the scale"
                 .formatted(
-                    Problems.plain(first.readingMm()),
-                    Problems.plain(last.readingMm()),
-                    Problems.plain(draft.minMm()),
-                    Problems.plain(draft.maxMm())));
+                    NumberText.plain(first.readingMm()),
+                    NumberText.plain(last.readingMm()),
+                    NumberText.plain(draft.minMm()),
+                    NumberText.plain(draft.maxMm())));
       }
     }
   }
 
-  private static void risingPoint(
-      String field, int index, String what, double before, double value, Problems problems) {
-    if (!(value > before)) {
+  private static void checkStep(
+      String field,
+      int index,
+      CalibrationPoint before,
+      CalibrationPoint point,
+      boolean rising,
+      DraftProblems problems) {
+    if (!(point.readingMm() > before.readingMm())) {
       problems.add(
           field,
-          "Point %d: the %s of %s mm does not rise above the %s mm before it. Readings and electrical lengths must both rise from point to point."
-              .formatted(index + 1, what, Problems.plain(value), Problems.plain(before)));
+          "point %d: the reading %s mm does not rise above the %s mm before it; give each reading once, in ascending order"
+              .formatted(
+                  index + 1,
+                  NumberText.plain(point.readingMm()),
+                  NumberText.plain(before.readingMm())));
+    }
+    double step = point.electricalLengthMm() - before.electricalLengthMm();
+    if (!(rising ? step > 0 : step < 0)) {
+      problems.add(
+          field,
+          "point %d: the electrical length %s mm follows %s mm; it must rise from each point to the next, or fall from each to the next"
+              .formatted(
+                  index + 1,
+                  NumberText.plain(point.electricalLengthMm()),
+                  NumberText.plain(before.electricalLengthMm())));
     }
   }
 
@@ -114,13 +127,9 @@ class LineStretchers extends Shelf<LineStretcher> {
 
   @Override
   String details(LineStretcher entry) {
-    return Problems.joined(
+    return DraftProblems.joined(
         entry.calibration(),
-        p ->
-            Problems.plain(p.readingMm())
-                + " mm: "
-                + Problems.plain(p.electricalLengthMm())
-                + " mm");
+        p -> NumberText.plain(p.readingMm()) + ": " + NumberText.plain(p.electricalLengthMm()));
   }
 
   @Override

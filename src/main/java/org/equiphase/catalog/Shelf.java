@@ -6,6 +6,7 @@ import java.time.LocalDate;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -37,7 +38,7 @@ abstract class Shelf<T extends CatalogEntry> {
   }
 
   /** Adds what is wrong with the draft beyond its name and note. */
-  abstract void check(T draft, Problems problems);
+  abstract void check(T draft, DraftProblems problems);
 
   /** The values of the kind's own columns. */
   abstract Map<String, @Nullable Object> columns(T draft);
@@ -65,7 +66,7 @@ abstract class Shelf<T extends CatalogEntry> {
   }
 
   T get(long id) {
-    return find(id).orElseThrow(() -> new NotFoundException(noun, Long.toString(id)));
+    return find(id).orElseThrow(() -> new NotFoundException(noun, id));
   }
 
   Optional<T> byName(String name) {
@@ -76,7 +77,7 @@ abstract class Shelf<T extends CatalogEntry> {
         .flatMap(this::find);
   }
 
-  T save(T draft, Problems problems) {
+  T save(T draft, DraftProblems problems) {
     problems.line("name", draft.name().strip(), NAME_LENGTH);
     problems.note(draft.note().strip(), NOTE_LENGTH);
     check(draft, problems);
@@ -108,7 +109,7 @@ abstract class Shelf<T extends CatalogEntry> {
     writeChildren(id, draft);
     Map<String, Object> created = auditValues(draft);
     created.values().removeIf(""::equals);
-    audit.record("CREATED", noun, Long.toString(id), created);
+    audit("ADDED", id, draft, created);
     return get(id);
   }
 
@@ -130,11 +131,11 @@ abstract class Shelf<T extends CatalogEntry> {
             .update();
     if (rows == 0) {
       throw new ConflictException(
-          "The %s “%s” was changed by someone else: you worked on version %d, stored is version %d. Nothing of yours was stored; look at the stored values and save again."
+          "Someone else changed the %s “%s” meanwhile: you worked on version %d, stored is version %d. Nothing of yours was stored; look at the stored values and save again."
               .formatted(noun, before.name(), draft.version(), get(draft.id()).version()));
     }
     writeChildren(draft.id(), draft);
-    audit.record("CHANGED", noun, Long.toString(draft.id()), changes(before, draft));
+    audit("CHANGED", draft.id(), draft, changes(before, draft));
     return get(draft.id());
   }
 
@@ -144,6 +145,12 @@ abstract class Shelf<T extends CatalogEntry> {
     values.putAll(columns(draft));
     values.put("note", draft.note().strip());
     return values;
+  }
+
+  private void audit(String action, long id, T draft, Map<String, Object> details) {
+    details.put("id", id);
+    String prefix = table.toUpperCase(Locale.ROOT) + "_";
+    audit.record(prefix + action, noun, draft.name().strip(), details);
   }
 
   private Map<String, Object> auditValues(T entry) {
@@ -163,7 +170,6 @@ abstract class Shelf<T extends CatalogEntry> {
   private Map<String, Object> changes(T before, T after) {
     Map<String, Object> old = auditValues(before);
     Map<String, Object> changed = new LinkedHashMap<>();
-    changed.put("name", after.name().strip());
     auditValues(after)
         .forEach(
             (column, value) -> {
@@ -186,7 +192,7 @@ abstract class Shelf<T extends CatalogEntry> {
   }
 
   private String nameTaken(T draft) {
-    return "Another %s is already named “%s”: give a name of its own."
+    return "is taken: another %s has the name “%s”; give a name of its own"
         .formatted(noun, draft.name().strip());
   }
 

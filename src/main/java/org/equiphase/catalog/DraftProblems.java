@@ -1,18 +1,20 @@
 package org.equiphase.catalog;
 
-import java.math.BigDecimal;
+import static org.equiphase.catalog.NumberText.plain;
+
 import java.time.LocalDate;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.jspecify.annotations.Nullable;
 
 /** What is wrong with a draft, field by field; the first message about a field stands. */
-final class Problems {
-  private static final int MAX_POINTS = 500;
+final class DraftProblems {
+  private static final int MAX_POINTS = 150;
 
   private final Map<String, String> messageByField = new LinkedHashMap<>();
 
@@ -28,7 +30,7 @@ final class Problems {
     if (value != null) {
       return value;
     }
-    add(field, "Missing: " + whatWouldDo + ".");
+    add(field, "is missing; " + whatWouldDo);
     return standIn;
   }
 
@@ -37,12 +39,24 @@ final class Problems {
     return required(field, value, Double.NaN, "give a number");
   }
 
+  String text(String field, @Nullable String value) {
+    return required(field, value, "", "give a text");
+  }
+
+  LocalDate day(String field, @Nullable LocalDate value) {
+    return required(field, value, LocalDate.EPOCH, "give a day such as 2027-03-31");
+  }
+
+  int version(@Nullable Integer value) {
+    return required("version", value, 0, "give the version that was read");
+  }
+
   void range(String field, double value, double min, double max, String unit) {
     String wanted = "give " + plain(min) + " to " + plain(max) + unitAfter(unit);
     if (Double.isNaN(value)) {
-      add(field, "Not a number: " + wanted + ".");
+      add(field, "is not a number; " + wanted);
     } else if (value < min || value > max) {
-      add(field, plain(value) + unitAfter(unit) + " is out of range: " + wanted + ".");
+      add(field, plain(value) + unitAfter(unit) + " is out of range; " + wanted);
     }
   }
 
@@ -50,24 +64,22 @@ final class Problems {
     String wanted =
         "give more than " + plain(limit) + " and at most " + plain(max) + unitAfter(unit);
     if (Double.isNaN(value)) {
-      add(field, "Not a number: " + wanted + ".");
+      add(field, "is not a number; " + wanted);
     } else if (value <= limit || value > max) {
-      add(field, plain(value) + unitAfter(unit) + " is out of range: " + wanted + ".");
+      add(field, plain(value) + unitAfter(unit) + " is out of range; " + wanted);
     }
   }
 
-  void day(String field, LocalDate value) {
+  void checkDay(String field, LocalDate value) {
     if (value.getYear() < 2000 || value.getYear() > 2100) {
-      add(field, value + " is out of range: give a day from 2000-01-01 to 2100-12-31.");
+      add(field, value + " is out of range; give a day from 2000-01-01 to 2100-12-31");
     }
   }
 
   /** A table has no points (not used) or enough of them for lines between points. */
   void pointCount(String field, int count) {
     if (count == 1 || count > MAX_POINTS) {
-      add(
-          field,
-          "%d points were given: give 2 to %d, or none at all.".formatted(count, MAX_POINTS));
+      add(field, "has %d points; give 2 to %d, or none at all".formatted(count, MAX_POINTS));
     }
   }
 
@@ -76,30 +88,38 @@ final class Problems {
     if (!(value >= min && value <= max)) {
       add(
           field,
-          "Point %d: %s %s %s is out of range, give %s to %s %s."
-              .formatted(index + 1, what, plain(value), unit, plain(min), plain(max), unit));
+          "point %d: the %s %s; give %s to %s %s"
+              .formatted(
+                  index + 1,
+                  what,
+                  Double.isNaN(value)
+                      ? "is missing"
+                      : plain(value) + " " + unit + " is out of range",
+                  plain(min),
+                  plain(max),
+                  unit));
     }
   }
 
   void line(String field, String value, int maxLength) {
     if (value.isEmpty()) {
-      add(field, "Blank: give a text of at most " + maxLength + " characters.");
+      add(field, "is blank; give a text of at most " + maxLength + " characters");
     } else if (value.chars().anyMatch(Character::isISOControl)) {
-      add(field, "Holds a line break or another control character: give one line of text.");
+      add(field, "has a line break or another control character; give one line of text");
     }
     length(field, value, maxLength);
   }
 
   void note(String value, int maxLength) {
     if (value.chars().anyMatch(c -> Character.isISOControl(c) && !Character.isWhitespace(c))) {
-      add("note", "Holds a control character: give plain text.");
+      add("note", "has a control character; give plain text");
     }
     length("note", value, maxLength);
   }
 
   private void length(String field, String value, int maxLength) {
     if (value.length() > maxLength) {
-      add(field, value.length() + " characters are too many: at most " + maxLength + " fit.");
+      add(field, "has " + value.length() + " characters; at most " + maxLength + " fit");
     }
   }
 
@@ -115,23 +135,13 @@ final class Problems {
     if (!isEmpty()) {
       throw new InvalidInputException(
           messageByField.entrySet().stream()
-              .map(e -> new InvalidInputException.FieldError(e.getKey(), e.getValue()))
+              .map(e -> new FieldProblem(e.getKey(), e.getValue()))
               .toList());
     }
   }
 
-  /** A number as a person writes it: 0.695, not 6.95E-1, and 10 rather than 10.0. */
-  static String plain(double value) {
-    if (!Double.isFinite(value)) {
-      return Double.toString(value);
-    }
-    if (value == 0) {
-      return "0";
-    }
-    double size = Math.abs(value);
-    return size < 1e-6 || size >= 1e12
-        ? Double.toString(value)
-        : new BigDecimal(Double.toString(value)).stripTrailingZeros().toPlainString();
+  static String noSuch(String noun, long id) {
+    return "there is no %s %d; give one from the catalog".formatted(noun, id);
   }
 
   static <T> String joined(List<T> items, Function<T, String> text) {

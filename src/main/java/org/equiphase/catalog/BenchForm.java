@@ -1,0 +1,98 @@
+package org.equiphase.catalog;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.springframework.stereotype.Component;
+
+@Component
+class BenchForm implements EntryForm<Bench> {
+  private final Catalog catalog;
+
+  BenchForm(Catalog catalog) {
+    this.catalog = catalog;
+  }
+
+  @Override
+  public String path() {
+    return "benches";
+  }
+
+  @Override
+  public String noun() {
+    return "bench";
+  }
+
+  @Override
+  public List<Field> fields() {
+    return List.of(
+        Field.name("what the shop calls it"),
+        Field.oneOf("instrumentId", "Instrument", "", choices(catalog.instruments())),
+        Field.oneOf(
+            "endStandardId",
+            "End standard (for reflection)",
+            "leave empty on a bench for transmission only",
+            choices(catalog.endStandards())),
+        Field.someOf(
+            "adapterIds",
+            "Adapters between the calibrated plane and the assembly",
+            "their delay and loss are taken off each reading",
+            choices(catalog.adapters())),
+        Field.number(
+            "driftLimitDeg",
+            "Drift limit (°)",
+            "readings between two reference-cable checks that differ by more are put on hold"),
+        Field.number(
+            "referenceIntervalMin", "Time between reference-cable checks (min)", "whole minutes"),
+        Field.day("calibrationDue", "Calibration due (date)", "of the bench as a whole"),
+        Field.note());
+  }
+
+  @Override
+  public Map<String, List<String>> blank() {
+    return Map.of();
+  }
+
+  @Override
+  public Map<String, List<String>> texts(Bench entry) {
+    Map<String, List<String>> texts = new LinkedHashMap<>();
+    texts.put("name", List.of(entry.name()));
+    texts.put("instrumentId", List.of(Long.toString(entry.instrument().id())));
+    texts.put(
+        "endStandardId",
+        List.of(entry.endStandard() == null ? "" : Long.toString(entry.endStandard().id())));
+    texts.put("adapterIds", entry.adapters().stream().map(a -> Long.toString(a.id())).toList());
+    texts.put("driftLimitDeg", List.of(NumberText.plain(entry.driftLimitDeg())));
+    texts.put("referenceIntervalMin", List.of(NumberText.plain(entry.referenceIntervalMin())));
+    texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
+    texts.put("note", List.of(entry.note()));
+    return texts;
+  }
+
+  @Override
+  public Bench get(long id) {
+    return catalog.bench(id);
+  }
+
+  @Override
+  public Bench save(long id, int version, FormReader form) {
+    BenchBody body =
+        new BenchBody(
+            version,
+            form.text("name"),
+            form.id("instrumentId"),
+            form.id("endStandardId"),
+            form.ids("adapterIds"),
+            form.number("driftLimitDeg"),
+            form.whole("referenceIntervalMin"),
+            form.optionalDay("calibrationDue"),
+            form.text("note"));
+    return catalog.save(body.draft(id, version, catalog, form.problems()), form.problems());
+  }
+
+  private static List<Field.Choice> choices(List<? extends CatalogEntry> entries) {
+    return entries.stream()
+        .map(entry -> new Field.Choice(Long.toString(entry.id()), entry.name()))
+        .toList();
+  }
+}

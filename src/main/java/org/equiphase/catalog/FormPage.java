@@ -1,0 +1,98 @@
+package org.equiphase.catalog;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What the form's page shows.
+ *
+ * @param version the version that a save would replace
+ * @param texts the typed or stored texts by field name
+ * @param errors what is wrong, by field name
+ * @param differences where someone else's stored values differ from the typed ones; empty unless
+ *     the entry was changed meanwhile
+ * @param conflict what happened then; empty otherwise
+ */
+record FormPage(
+    String title,
+    String path,
+    long id,
+    int version,
+    List<Field> fields,
+    Map<String, List<String>> texts,
+    Map<String, String> errors,
+    List<String> meaning,
+    String conflict,
+    List<Difference> differences) {
+
+  record Difference(String label, String typed, String stored) {}
+
+  /** Where the form is sent. */
+  public String action() {
+    return "/catalog/" + path + (id == 0 ? "" : "/" + id);
+  }
+
+  public String text(String field) {
+    List<String> values = texts.getOrDefault(field, List.of());
+    return values.isEmpty() ? "" : values.get(0);
+  }
+
+  public boolean chosen(String field, String value) {
+    return texts.getOrDefault(field, List.of()).contains(value);
+  }
+
+  public @Nullable String error(String field) {
+    return errors.get(field);
+  }
+
+  /** The ids of what explains a field, for screen readers. */
+  public @Nullable String describedBy(Field field) {
+    String error = errors.containsKey(field.name()) ? field.name() + "-error" : "";
+    String hint = field.hint().isEmpty() ? "" : field.name() + "-hint";
+    String ids = (error + " " + hint).strip();
+    return ids.isEmpty() ? null : ids;
+  }
+
+  /** Problems of fields that the form does not show one by one. */
+  public List<String> otherErrors() {
+    return errors.entrySet().stream()
+        .filter(e -> fields.stream().noneMatch(f -> f.name().equals(e.getKey())))
+        .map(e -> e.getKey() + " " + e.getValue())
+        .toList();
+  }
+
+  static List<Difference> differences(
+      List<Field> fields, Map<String, List<String>> typed, Map<String, List<String>> stored) {
+    return fields.stream()
+        .map(field -> new Difference(field.label(), shown(field, typed), shown(field, stored)))
+        .filter(difference -> !same(difference.typed(), difference.stored()))
+        .toList();
+  }
+
+  private static String shown(Field field, Map<String, List<String>> texts) {
+    List<String> values = texts.getOrDefault(field.name(), List.of());
+    if (field.choices().isEmpty()) {
+      return values.isEmpty() ? "" : values.get(0).strip();
+    }
+    return String.join(
+        ", ",
+        field.choices().stream()
+            .filter(choice -> values.contains(choice.value()))
+            .map(Field.Choice::label)
+            .toList());
+  }
+
+  /** Texts that say the same: 0,695 and 0.695, or the same table with other separators. */
+  private static boolean same(String one, String other) {
+    if (one.equals(other)) {
+      return true;
+    }
+    if (TypedNumber.parse(one).isPresent()) {
+      return TypedNumber.parse(one).equals(TypedNumber.parse(other));
+    }
+    PastedTable table = PastedTable.parse(one);
+    return !table.rows().isEmpty() && Objects.equals(table, PastedTable.parse(other));
+  }
+}

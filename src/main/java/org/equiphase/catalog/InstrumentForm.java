@@ -1,0 +1,75 @@
+package org.equiphase.catalog;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.springframework.stereotype.Component;
+
+@Component
+class InstrumentForm implements EntryForm<Instrument> {
+  private final Catalog catalog;
+
+  InstrumentForm(Catalog catalog) {
+    this.catalog = catalog;
+  }
+
+  @Override
+  public String path() {
+    return "instruments";
+  }
+
+  @Override
+  public String noun() {
+    return "instrument";
+  }
+
+  @Override
+  public List<Field> fields() {
+    return List.of(
+        Field.name("what the shop calls it"),
+        Field.text("serialNumber", "Serial number", ""),
+        Field.number(
+            "phaseStandardUncertaintyDeg",
+            "Phase standard uncertainty (°, k = 1)",
+            "what one of its phase readings is worth, from its calibration certificate"),
+        Field.day("calibrationDue", "Calibration due (date)", ""),
+        Field.note());
+  }
+
+  @Override
+  public Map<String, List<String>> blank() {
+    return Map.of();
+  }
+
+  @Override
+  public Map<String, List<String>> texts(Instrument entry) {
+    Map<String, List<String>> texts = new LinkedHashMap<>();
+    texts.put("name", List.of(entry.name()));
+    texts.put("serialNumber", List.of(entry.serialNumber()));
+    texts.put(
+        "phaseStandardUncertaintyDeg",
+        List.of(NumberText.plain(entry.phaseStandardUncertaintyDeg())));
+    texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
+    texts.put("note", List.of(entry.note()));
+    return texts;
+  }
+
+  @Override
+  public Instrument get(long id) {
+    return catalog.instrument(id);
+  }
+
+  @Override
+  public Instrument save(long id, int version, FormReader form) {
+    Instrument draft =
+        new Instrument(
+            id,
+            version,
+            form.text("name"),
+            form.text("serialNumber"),
+            form.number("phaseStandardUncertaintyDeg"),
+            form.day("calibrationDue"),
+            form.text("note"));
+    return catalog.save(draft, form.problems());
+  }
+}
