@@ -11,13 +11,15 @@ import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.measurement.TypedReading;
 import org.equiphase.measurement.TypedReading.TypedSpot;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Problem;
+import org.equiphase.web.Problems;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
-import org.springframework.ui.Model;
+import org.springframework.util.MultiValueMap;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
@@ -40,7 +42,7 @@ class BenchPage {
   private final Readings readings;
   private final ReferenceChecks referenceChecks;
   private final WorkOrders workOrders;
-  private final BenchProblems problems;
+  private final Problems problems;
 
   BenchPage(
       Adjustments adjustments,
@@ -49,7 +51,7 @@ class BenchPage {
       Readings readings,
       ReferenceChecks referenceChecks,
       WorkOrders workOrders,
-      BenchProblems problems) {
+      Problems problems) {
     this.adjustments = adjustments;
     this.history = history;
     this.catalog = catalog;
@@ -76,6 +78,16 @@ class BenchPage {
 
     static final BenchForm EMPTY = new BenchForm("", List.of(), List.of(), List.of());
 
+    /** From the request's own values: a decimal comma is no separator of two values. */
+    static BenchForm of(MultiValueMap<String, String> typed) {
+      String temperatureC = typed.getFirst("temperatureC");
+      return new BenchForm(
+          temperatureC == null ? "" : temperatureC,
+          typed.getOrDefault("phaseDeg", List.of()),
+          typed.getOrDefault("lossDb", List.of()),
+          typed.getOrDefault("vswr", List.of()));
+    }
+
     String phase(int k) {
       return at(phaseDeg, k);
     }
@@ -97,20 +109,17 @@ class BenchPage {
   ModelAndView log(
       @RequestParam String serial,
       @RequestParam long benchId,
-      @RequestParam(defaultValue = "") String temperatureC,
-      @RequestParam(defaultValue = "") List<String> phaseDeg,
-      @RequestParam(defaultValue = "") List<String> lossDb,
-      @RequestParam(defaultValue = "") List<String> vswr,
+      @RequestParam MultiValueMap<String, String> typed,
       @RequestParam(required = false) @Nullable MultipartFile file,
       HttpSession session) {
-    BenchForm form = new BenchForm(temperatureC, phaseDeg, lossDb, vswr);
+    BenchForm form = BenchForm.of(typed);
     return answer(
         serial,
         session,
         form,
         () -> {
           Assembly assembly = workOrders.assemblyBySerial(serial);
-          double temperature = Numbers.read("temperatureC", temperatureC);
+          double temperature = Numbers.read("temperatureC", form.temperatureC());
           if (file != null && !file.isEmpty()) {
             String name = file.getOriginalFilename();
             readings.record(
@@ -183,8 +192,12 @@ class BenchPage {
     try {
       write.run();
     } catch (RuntimeException e) {
-      BenchProblems.Said said = problems.of(e);
-      return page(serial, session, form, said.messages(), said.status());
+      Problem problem = problems.of(e);
+      List<String> messages =
+          problem.errors().isEmpty()
+              ? List.of(problem.detail())
+              : problem.errors().stream().map(f -> f.field() + ": " + f.message()).toList();
+      return page(serial, session, form, messages, problem.httpStatus());
     }
     String url =
         UriComponentsBuilder.fromPath("/bench").queryParam("serial", serial).encode().toUriString();

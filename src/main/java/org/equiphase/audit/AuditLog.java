@@ -13,9 +13,6 @@ import java.util.Map;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
-import org.springframework.security.authentication.AnonymousAuthenticationToken;
-import org.springframework.security.core.Authentication;
-import org.springframework.security.core.context.SecurityContextHolder;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 import org.springframework.transaction.support.TransactionSynchronization;
@@ -27,7 +24,6 @@ import tools.jackson.databind.json.JsonMapper;
 @Service
 public class AuditLog {
 
-  private static final String SYSTEM = "system";
   private static final String COLUMNS =
       "id, at, actor, action, subject_type, subject_key, details, previous_hash, hash";
 
@@ -61,7 +57,7 @@ public class AuditLog {
         .add(
             new Note(
                 clock.instant(),
-                actor(),
+                Actor.name(),
                 action,
                 subjectType,
                 subjectKey,
@@ -202,13 +198,6 @@ public class AuditLog {
         row.getString(7),
         row.getString(8),
         row.getString(9));
-  }
-
-  private static String actor() {
-    Authentication authentication = SecurityContextHolder.getContext().getAuthentication();
-    return authentication == null || authentication instanceof AnonymousAuthenticationToken
-        ? SYSTEM
-        : authentication.getName();
   }
 
   private record Head(long id, String hash) {

@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import java.io.ByteArrayInputStream;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -12,7 +11,6 @@ import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.rf.touchstone.TouchstoneFile;
-import org.equiphase.rf.touchstone.TouchstoneReader;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
@@ -100,7 +98,7 @@ public class Readings {
   /** What a file would give, without storing it: throws what recording it would throw. */
   Reduction reduce(
       Assembly assembly, Bench bench, double temperatureC, String fileName, byte[] content) {
-    TouchstoneFile file = TouchstoneReader.read(fileName, new ByteArrayInputStream(content));
+    TouchstoneFile file = SweepReader.read(fileName, content);
     return reducer(assembly, bench).sweep(file, temperatureC);
   }
 

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.OptionalDouble;
-import org.equiphase.catalog.Adapter;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.LineStretcher;
@@ -22,7 +21,6 @@ import org.equiphase.rf.SweepAnalysis;
 import org.equiphase.rf.SweepAnalyzer;
 import org.equiphase.rf.SweepSettings;
 import org.equiphase.rf.TurnsAtOneFrequency;
-import org.equiphase.rf.VelocityFactor;
 import org.equiphase.rf.WrappedPhase;
 import org.equiphase.rf.touchstone.TouchstoneFile;
 import org.equiphase.web.Checks;
@@ -58,7 +56,7 @@ final class Reducer {
         stretcher == null || stretcherSettingMm == null
             ? 0
             : stretcher.toRf().electricalLengthMm(stretcherSettingMm) / 1e3;
-    this.curve = cable.temperatureCurve().isEmpty() ? null : cable.toPhaseTemperatureCurve();
+    this.curve = cable.phaseTemperatureCurve().orElse(null);
   }
 
   /**
@@ -69,7 +67,7 @@ final class Reducer {
   Reduction typed(TypedReading typed) {
     Method method = typed.method() == null ? specification.method() : typed.method();
     EndStandard end = endStandard(method);
-    ReferencePlane plane = plane();
+    ReferencePlane plane = bench.referencePlane();
     List<TypedSpot> ordered = inOrder(typed.spots());
     List<Spot> spots = new ArrayList<>();
     boolean ambiguous = false;
@@ -84,7 +82,7 @@ final class Reducer {
               method,
               spot.phaseDeg(),
               fixtureDeg,
-              velocityFactor(),
+              cable.nominalVelocityFactor(),
               expectedLength(),
               expectedLengthUncertainty());
       ambiguous |= turns.ambiguous();
@@ -116,13 +114,13 @@ final class Reducer {
   Reduction sweep(TouchstoneFile file, double temperatureC) {
     Method method = specification.method();
     EndStandard end = endStandard(method);
-    ReferencePlane plane = plane();
+    ReferencePlane plane = bench.referencePlane();
     List<Double> spotHz =
         specification.frequencies().stream().map(FrequencySpecification::frequencyHz).toList();
     SweepAnalysis analysis =
         SweepAnalyzer.analyse(
             file.sweep(method),
-            SweepSettings.of(method, velocityFactor())
+            SweepSettings.of(method, cable.nominalVelocityFactor())
                 .withExpectedLength(expectedLength(), expectedLengthUncertainty())
                 .withEndStandard(method.isReflection() ? end : null)
                 .withReferencePlane(plane)
@@ -130,7 +128,7 @@ final class Reducer {
     List<Spot> spots = new ArrayList<>();
     for (SpotReading s : analysis.spots()) {
       double endDeg =
-          method.isReflection() ? end.phaseDeg(s.frequencyHz(), file.referenceOhm(0)) : 0;
+          method.isReflection() ? end.phaseDeg(s.frequencyHz(), file.referenceOhms()[0]) : 0;
       double correctionDeg =
           (endDeg - method.idealEndPhaseDeg()) / method.passes()
               + plane.phaseDeg(s.frequencyHz());
@@ -255,18 +253,8 @@ final class Reducer {
     return standard;
   }
 
-  private ReferencePlane plane() {
-    double delayPs = bench.adapters().stream().mapToDouble(Adapter::delayPs).sum();
-    double lossDb = bench.adapters().stream().mapToDouble(Adapter::lossDbAt1Ghz).sum();
-    return ReferencePlane.ofPicoseconds(delayPs, lossDb);
-  }
-
   private double uncertaintyDeg(Method method) {
     return bench.instrument().phaseStandardUncertaintyDeg() / method.passes();
-  }
-
-  private VelocityFactor velocityFactor() {
-    return VelocityFactor.of(cable.velocityFactor());
   }
 
   /** The finished cable and, as cable of the same delay, the stretcher at its present reading. */

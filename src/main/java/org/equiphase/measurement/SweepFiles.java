@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import java.io.ByteArrayInputStream;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
@@ -12,7 +11,6 @@ import java.util.Optional;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.rf.touchstone.TouchstoneException;
-import org.equiphase.rf.touchstone.TouchstoneReader;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
@@ -147,7 +145,7 @@ public class SweepFiles {
       return "The same content was recorded before, as reading " + earlier.get() + ".";
     }
     try {
-      TouchstoneReader.read(name, new ByteArrayInputStream(content));
+      SweepReader.read(name, content);
     } catch (TouchstoneException e) {
       return e.getMessage();
     }

@@ -217,7 +217,8 @@ public record LineStretcher(
     return Math.min(Math.max(readingMm, lowestSettingMm()), highestSettingMm());
   }
 
-  private double electricalLengthMm(double readingMm) {
+  /** Electrical length at a reading within range and table, mm: measured, or by the geometry. */
+  public double electricalLengthMm(double readingMm) {
     return calibration == null
         ? geometry.legs() * airIndex * readingMm
         : calibration.electricalLengthMmAt(readingMm);
