@@ -1,0 +1,53 @@
+package org.equiphase.account;
+
+import jakarta.servlet.FilterChain;
+import jakarta.servlet.ServletException;
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
+import java.util.Locale;
+import java.util.Optional;
+import org.springframework.http.HttpHeaders;
+import org.springframework.security.authentication.BadCredentialsException;
+import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
+import org.springframework.security.core.context.SecurityContext;
+import org.springframework.security.core.context.SecurityContextHolder;
+import org.springframework.security.web.AuthenticationEntryPoint;
+import org.springframework.web.filter.OncePerRequestFilter;
+
+/** Signs a request in by the API token in its Authorization header. */
+final class BearerFilter extends OncePerRequestFilter {
+
+  private static final String SCHEME = "bearer ";
+
+  private final ApiTokens tokens;
+  private final AuthenticationEntryPoint refusal;
+
+  BearerFilter(ApiTokens tokens, AuthenticationEntryPoint refusal) {
+    this.tokens = tokens;
+    this.refusal = refusal;
+  }
+
+  @Override
+  protected void doFilterInternal(
+      HttpServletRequest request, HttpServletResponse response, FilterChain chain)
+      throws ServletException, IOException {
+    String header = request.getHeader(HttpHeaders.AUTHORIZATION);
+    if (header == null || !header.toLowerCase(Locale.ROOT).startsWith(SCHEME)) {
+      chain.doFilter(request, response);
+      return;
+    }
+    Optional<SignedIn> person = tokens.use(header.substring(SCHEME.length()).strip());
+    if (person.isEmpty()) {
+      refusal.commence(request, response, new BadCredentialsException("token"));
+      return;
+    }
+    SignedIn signedIn = person.get();
+    SecurityContext context = SecurityContextHolder.createEmptyContext();
+    context.setAuthentication(
+        UsernamePasswordAuthenticationToken.authenticated(
+            signedIn, null, signedIn.getAuthorities()));
+    SecurityContextHolder.setContext(context);
+    chain.doFilter(request, response);
+  }
+}

@@ -1,0 +1,63 @@
+package org.equiphase.web;
+
+import com.fasterxml.jackson.annotation.JsonIgnore;
+import com.fasterxml.jackson.annotation.JsonInclude;
+import com.fasterxml.jackson.annotation.JsonPropertyOrder;
+import java.util.List;
+import java.util.Map;
+import org.springframework.http.HttpStatus;
+
+/**
+ * An error answer: the JSON members of RFC 9457, and what the error page shows.
+ *
+ * @param httpStatus the answer's status
+ * @param title the kind of problem
+ * @param detail what is wrong this time, and what would do
+ * @param errors the bad fields, empty where no field is to blame
+ * @param headers response headers that belong to the answer, e.g. Retry-After
+ */
+@JsonPropertyOrder({"title", "status", "detail", "errors"})
+public record Problem(
+    @JsonIgnore HttpStatus httpStatus,
+    String title,
+    String detail,
+    @JsonInclude(JsonInclude.Include.NON_EMPTY) List<FieldProblem> errors,
+    @JsonIgnore Map<String, String> headers) {
+
+  public Problem {
+    errors = List.copyOf(errors);
+    headers = Map.copyOf(headers);
+  }
+
+  /** A problem with no field to blame. */
+  public static Problem of(HttpStatus status, String title, String detail) {
+    return new Problem(status, title, detail, List.of(), Map.of());
+  }
+
+  /** 400 with one bad field. */
+  public static Problem invalid(String field, String message) {
+    return invalid(List.of(new FieldProblem(field, message)));
+  }
+
+  /** 400 with bad fields. */
+  public static Problem invalid(List<FieldProblem> errors) {
+    String detail = new InvalidInputException(errors).getMessage();
+    return new Problem(
+        HttpStatus.BAD_REQUEST, "Invalid input", detail == null ? "" : detail, errors, Map.of());
+  }
+
+  /** 503 with the time after which to try again. */
+  public static Problem busy() {
+    return new Problem(
+        HttpStatus.SERVICE_UNAVAILABLE,
+        "Busy",
+        "Another request holds the same data. Nothing was stored; try again in a moment.",
+        List.of(),
+        Map.of("Retry-After", "1"));
+  }
+
+  /** The status code, as in the JSON. */
+  public int getStatus() {
+    return httpStatus.value();
+  }
+}

@@ -1,0 +1,43 @@
+"use strict";
+
+const meta = (name) => document.querySelector(`meta[name="${name}"]`)?.content;
+
+const freshKey = () =>
+  Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, "0")).join("");
+
+document.addEventListener("click", (event) => {
+  if (!event.target.closest("[data-theme-switch]")) return;
+  const root = document.documentElement;
+  const dark = root.dataset.theme
+    ? root.dataset.theme === "dark"
+    : matchMedia("(prefers-color-scheme: dark)").matches;
+  root.dataset.theme = dark ? "light" : "dark";
+  localStorage.setItem("theme", root.dataset.theme);
+});
+
+document.addEventListener("htmx:configRequest", (event) => {
+  const { headers, verb, parameters } = event.detail;
+  const token = meta("csrf-token");
+  if (token) headers[meta("csrf-header")] = token;
+  if (verb !== "get" && !parameters.has?.("idempotencyKey") && !parameters.idempotencyKey) {
+    headers["Idempotency-Key"] = freshKey();
+  }
+});
+
+document.addEventListener("htmx:beforeRequest", () => {
+  document.getElementById("problems")?.replaceChildren();
+});
+
+// A form that stays on the page after a stored request needs a new key for the next one.
+document.addEventListener("htmx:afterRequest", (event) => {
+  if (!event.detail.successful) return;
+  const key = event.detail.elt.closest("form")?.querySelector("input[name=idempotencyKey]");
+  if (key) key.value = freshKey();
+});
+
+document.addEventListener("htmx:sendError", () => {
+  const text = document.createElement("p");
+  text.className = "alert bad";
+  text.textContent = "The service can't be reached. Nothing was stored; try again.";
+  document.getElementById("problems")?.replaceChildren(text);
+});

@@ -1,0 +1,145 @@
+package org.equiphase;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.UUID;
+import org.equiphase.account.Role;
+import org.junit.jupiter.api.extension.ExtensionContext;
+import org.junit.jupiter.api.extension.ParameterContext;
+import org.junit.jupiter.api.extension.ParameterResolver;
+import org.springframework.boot.SpringApplication;
+import org.springframework.context.ConfigurableApplicationContext;
+
+/**
+ * The running service, for tests that talk to it as its users do. One instance per test run, with
+ * an in-memory database and the demo accounts, serves all tests; they must not mind each other's
+ * data.
+ *
+ * <pre>
+ * {@literal @}ExtendWith(RunningService.Extension.class)
+ * class OrdersTest {
+ *   private final RunningService service;
+ *
+ *   OrdersTest(RunningService service) { this.service = service; }
+ *
+ *   {@literal @}Test
+ *   void refuses() {
+ *     var answer = service.api(Role.TECHNICIAN).post("/api/v1/workorders", "{}");
+ *     assertThat(answer.statusCode()).isEqualTo(403);
+ *   }
+ * }
+ * </pre>
+ */
+public final class RunningService implements AutoCloseable {
+
+  /** The password of all accounts. */
+  public static final String PASSWORD = "equiphase-demo";
+
+  private static final Map<String, RunningService> SHARED = new LinkedHashMap<>();
+
+  private final ConfigurableApplicationContext context;
+  private final int port;
+
+  private RunningService(ConfigurableApplicationContext context) {
+    this.context = context;
+    this.port = context.getEnvironment().getRequiredProperty("local.server.port", Integer.class);
+  }
+
+  /** Gives test constructors and methods the shared instance without demo data. */
+  public static final class Extension implements ParameterResolver {
+    @Override
+    public boolean supportsParameter(ParameterContext parameter, ExtensionContext context) {
+      return parameter.getParameter().getType() == RunningService.class;
+    }
+
+    @Override
+    public Object resolveParameter(ParameterContext parameter, ExtensionContext context) {
+      return empty();
+    }
+  }
+
+  /** The shared instance with accounts, and no other data but that of tests. */
+  public static synchronized RunningService empty() {
+    return SHARED.computeIfAbsent(
+        "empty", key -> start("equiphase.demo-accounts=true", "equiphase.demo-data=false"));
+  }
+
+  /** The shared instance with the demo shop's data. */
+  public static synchronized RunningService demo() {
+    return SHARED.computeIfAbsent(
+        "demo", key -> start("equiphase.demo-accounts=true", "equiphase.demo-data=true"));
+  }
+
+  /** An instance of its own with a fresh database; the caller closes it. */
+  public static RunningService start(String... properties) {
+    return startOn(
+        "jdbc:h2:mem:"
+            + UUID.randomUUID()
+            + ";DB_CLOSE_DELAY=-1;MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE"
+            + ";DEFAULT_NULL_ORDERING=HIGH;LOCK_TIMEOUT=10000",
+        properties);
+  }
+
+  /** An instance of its own on the given database; the caller closes it. */
+  public static RunningService startOn(String jdbcUrl, String... properties) {
+    List<String> arguments = new ArrayList<>();
+    arguments.add("--spring.profiles.active=test");
+    arguments.add("--server.port=0");
+    arguments.add("--server.address=127.0.0.1");
+    arguments.add("--spring.datasource.url=" + jdbcUrl);
+    for (String property : properties) {
+      arguments.add("--" + property);
+    }
+    return new RunningService(
+        new SpringApplication(EquiphaseApplication.class).run(arguments.toArray(String[]::new)));
+  }
+
+  /** The address without a slash at its end. */
+  public String url() {
+    return "http://localhost:" + port;
+  }
+
+  public <T> T bean(Class<T> type) {
+    return context.getBean(type);
+  }
+
+  /** The API, signed in by HTTP Basic as the demo account with this role. */
+  public ApiClient api(Role role) {
+    return ApiClient.basic(url(), username(role), PASSWORD);
+  }
+
+  /** The API without an account. */
+  public ApiClient api() {
+    return new ApiClient(url(), "");
+  }
+
+  /** The API, signed in by a token. */
+  public ApiClient api(String token) {
+    return new ApiClient(url(), "Bearer " + token);
+  }
+
+  /** The pages, signed in as the demo account with this role; each call is a session of its own. */
+  public PageClient pages(Role role) {
+    PageClient pages = pages();
+    pages.signIn(username(role), PASSWORD);
+    return pages;
+  }
+
+  /** The pages, not signed in. */
+  public PageClient pages() {
+    return new PageClient(url());
+  }
+
+  /** The demo account with this role. */
+  public static String username(Role role) {
+    return role.name().toLowerCase(Locale.ROOT);
+  }
+
+  @Override
+  public void close() {
+    context.close();
+  }
+}
