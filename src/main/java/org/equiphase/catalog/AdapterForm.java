@@ -29,7 +29,10 @@ class AdapterForm implements EntryForm<Adapter> {
   public List<Field> fields() {
     return List.of(
         Field.name("such as the label on the part"),
-        Field.number("delayPs", "Delay, one way (ps)", "taken off each reading"),
+        Field.number(
+            "delayPs",
+            "Delay, one way (ps)",
+            "taken off each reading; negative where the calibration already takes off too much"),
         Field.number(
             "lossDbAt1Ghz",
             "Loss at 1 GHz, one way (dB)",
@@ -57,9 +60,10 @@ class AdapterForm implements EntryForm<Adapter> {
     return List.of(
         "Electrical length "
             + fixed(entry.electricalLengthMm(), 3)
-            + " mm; "
-            + fixed(entry.phaseDeg(1e9), 2)
-            + "° of phase at 1 GHz.");
+            + " mm; it turns the insertion "
+            + "phase by "
+            + fixed(entry.toRf().phaseDeg(1e9), 2)
+            + "° at 1 GHz.");
   }
 
   @Override

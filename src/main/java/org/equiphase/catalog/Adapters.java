@@ -17,7 +17,7 @@ class Adapters extends Shelf<Adapter> {
 
   @Override
   void check(Adapter draft, DraftProblems problems) {
-    problems.range("delayPs", draft.delayPs(), 0, 100_000, "ps");
+    problems.range("delayPs", draft.delayPs(), -100_000, 100_000, "ps");
     problems.range("lossDbAt1Ghz", draft.lossDbAt1Ghz(), 0, 20, "dB");
   }
 

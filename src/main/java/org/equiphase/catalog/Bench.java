@@ -2,11 +2,16 @@ package org.equiphase.catalog;
 
 import java.time.LocalDate;
 import java.util.List;
+import org.equiphase.rf.ReferencePlane;
 import org.jspecify.annotations.Nullable;
 
 /**
  * A place of measurement: one instrument, the adapters between its calibrated plane and the
  * assembly, and the end standard used in reflection.
+ *
+ * @param endStandard null where the bench measures in transmission only
+ * @param driftLimitDeg most that two reference-cable checks may differ by
+ * @param referenceIntervalMin longest time between reference-cable checks
  */
 public record Bench(
     long id,
@@ -23,5 +28,12 @@ public record Bench(
 
   public Bench {
     adapters = List.copyOf(adapters);
+  }
+
+  /** What all adapters together add to a reading. */
+  public ReferencePlane referencePlane() {
+    return ReferencePlane.ofPicoseconds(
+        adapters.stream().mapToDouble(Adapter::delayPs).sum(),
+        adapters.stream().mapToDouble(Adapter::lossDbAt1Ghz).sum());
   }
 }

@@ -1,8 +1,12 @@
 package org.equiphase.catalog;
 
-import static org.equiphase.rf.PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
-
 import java.util.List;
+import java.util.Optional;
+import org.equiphase.rf.CableLoss;
+import org.equiphase.rf.Frequency;
+import org.equiphase.rf.Length;
+import org.equiphase.rf.PhaseTemperatureCurve;
+import org.equiphase.rf.VelocityFactor;
 
 /**
  * A cable construction.
@@ -33,19 +37,40 @@ public record CableType(
     temperatureCurve = List.copyOf(temperatureCurve);
   }
 
-  /** Nominal delay in ns per metre of cable. */
-  public double nominalDelayNsPerM() {
-    return 1e9 / (velocityFactor * SPEED_OF_LIGHT_M_PER_S);
+  /** The nominal velocity factor. */
+  public VelocityFactor nominalVelocityFactor() {
+    return VelocityFactor.of(velocityFactor);
   }
 
-  /** Insertion phase taken away by one millimetre of cable, in degrees. */
+  /** Attenuation against frequency. */
+  public CableLoss loss() {
+    return new CableLoss(skinLossDbPerM, dielectricLossDbPerM);
+  }
+
+  /** The phase-temperature curve; empty where it is not known. */
+  public Optional<PhaseTemperatureCurve> phaseTemperatureCurve() {
+    return temperatureCurve.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            PhaseTemperatureCurve.of(
+                temperatureCurve.stream().mapToDouble(TemperaturePoint::temperatureC).toArray(),
+                temperatureCurve.stream().mapToDouble(TemperaturePoint::lengthPpm).toArray()));
+  }
+
+  /** Nominal delay in ns per metre of cable. */
+  public double nominalDelayNsPerM() {
+    return Length.ofMetres(1).delayAt(nominalVelocityFactor()).inNanoseconds();
+  }
+
+  /**
+   * Insertion phase that one millimetre of cable turns one way, in degrees, as a positive number.
+   */
   public double phaseDegPerMm(double frequencyHz) {
-    return 360e-3 * frequencyHz / (velocityFactor * SPEED_OF_LIGHT_M_PER_S);
+    return nominalVelocityFactor().degreesPerMetre(Frequency.ofHertz(frequencyHz)) / 1000;
   }
 
   /** Loss in dB per metre of cable. */
   public double lossDbPerM(double frequencyHz) {
-    double ghz = frequencyHz / 1e9;
-    return skinLossDbPerM * Math.sqrt(ghz) + dielectricLossDbPerM * ghz;
+    return loss().dbPerMetre(Frequency.ofHertz(frequencyHz));
   }
 }

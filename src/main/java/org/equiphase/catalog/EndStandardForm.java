@@ -36,7 +36,10 @@ class EndStandardForm implements EntryForm<EndStandard> {
             "offsetDelayPs",
             "Offset delay, one way (ps)",
             "from the reference plane to the short or open"),
-        Field.number("offsetLossDb", "Offset loss, one way (dB)", ""),
+        Field.number(
+            "offsetLossDb",
+            "Offset loss at 1 GHz, one way (dB)",
+            "grows with the square root of frequency"),
         coefficient(0, "1e-15 F", "1e-12 H"),
         coefficient(1, "1e-27 F/Hz", "1e-24 H/Hz"),
         coefficient(2, "1e-36 F/Hz²", "1e-33 H/Hz²"),

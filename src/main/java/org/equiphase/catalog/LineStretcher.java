@@ -1,14 +1,15 @@
 package org.equiphase.catalog;
 
-import static org.equiphase.rf.PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
-
 import java.time.LocalDate;
 import java.util.List;
+import org.equiphase.rf.Frequency;
+import org.equiphase.rf.StretcherCalibration;
 import org.jspecify.annotations.Nullable;
 
 /**
  * An adjustable air line.
  *
+ * @param airIndex refractive index of the air in it, 1 for vacuum
  * @param minMm smallest reading of its scale
  * @param maxMm largest reading of its scale
  * @param lockMinMm smallest reading at which its lock holds
@@ -43,22 +44,33 @@ public record LineStretcher(
     calibration = List.copyOf(calibration);
   }
 
-  /**
-   * Electrical length in mm added by one millimetre of slide: by the geometry, or the mean of the
-   * calibration table (negative where its scale runs backwards).
-   */
-  public double electricalMmPerMm() {
-    if (calibration.isEmpty()) {
-      return (geometry == Geometry.FOLDED ? 2 : 1) * airIndex;
-    }
-    CalibrationPoint first = calibration.get(0);
-    CalibrationPoint last = calibration.get(calibration.size() - 1);
-    return (last.electricalLengthMm() - first.electricalLengthMm())
-        / (last.readingMm() - first.readingMm());
+  /** The line stretcher of the calculations. */
+  public org.equiphase.rf.LineStretcher toRf() {
+    return new org.equiphase.rf.LineStretcher(
+        org.equiphase.rf.LineStretcher.Geometry.valueOf(geometry.name()),
+        airIndex,
+        minMm,
+        maxMm,
+        resolutionMm,
+        lockMinMm,
+        lockMaxMm,
+        calibration.isEmpty()
+            ? null
+            : StretcherCalibration.of(
+                calibration.stream().mapToDouble(CalibrationPoint::readingMm).toArray(),
+                calibration.stream().mapToDouble(CalibrationPoint::electricalLengthMm).toArray()));
   }
 
-  /** Insertion phase taken away by one millimetre of slide, in degrees. */
+  /**
+   * Electrical length in mm added by one millimetre of slide, the mean over the scale; negative
+   * where a calibrated scale runs backwards.
+   */
+  public double electricalMmPerMm() {
+    return toRf().addedElectricalLengthMm(minMm, maxMm) / (maxMm - minMm);
+  }
+
+  /** Insertion phase that one millimetre of slide turns one way, in degrees. */
   public double phaseDegPerMm(double frequencyHz) {
-    return 360e-3 * frequencyHz * electricalMmPerMm() / SPEED_OF_LIGHT_M_PER_S;
+    return 360 * electricalMmPerMm() / Frequency.ofHertz(frequencyHz).wavelength().inMillimetres();
   }
 }
