@@ -48,7 +48,8 @@ final class Adjuster {
     double stretcherMm =
         stretcher == null
             ? 0
-            : stretcher.electricalLengthMm(Objects.requireNonNull(specification.stretcherStartMm()));
+            : stretcher.electricalLengthMm(
+                Objects.requireNonNull(specification.stretcherStartMm()));
     return (specification.nominalLengthMm() / cable.velocityFactor() + stretcherMm) / MM_PER_M;
   }
 
@@ -96,8 +97,7 @@ final class Adjuster {
     double fromMm =
         Objects.requireNonNull(instruction.settingMm())
             - Objects.requireNonNull(instruction.slideMm());
-    double addedMm =
-        Objects.requireNonNull(stretcher).addedElectricalLengthMm(fromMm, settingMm);
+    double addedMm = Objects.requireNonNull(stretcher).addedElectricalLengthMm(fromMm, settingMm);
     return new Adjustment(
         null, 0, settingMm, settingMm - fromMm, -addedMm, "Set; measure it again.");
   }
@@ -124,14 +124,11 @@ final class Adjuster {
   }
 
   private double worstErrorDeg(Usable usable, double trimMm, List<Double> centerDeg) {
-    Adjustment cut =
-        new Adjustment(null, trimMm, null, null, trimMm / cable.velocityFactor(), "");
+    Adjustment cut = new Adjustment(null, trimMm, null, null, trimMm / cable.velocityFactor(), "");
     double worst = 0;
     for (int k = 0; k < specification.frequencies().size(); k++) {
       double shift = cut.shiftDeg(specification.frequencies().get(k).frequencyHz());
-      worst =
-          Math.max(
-              worst, Math.abs(wrap(usable.errorDeg().get(k) - centerDeg.get(k) + shift)));
+      worst = Math.max(worst, Math.abs(wrap(usable.errorDeg().get(k) - centerDeg.get(k) + shift)));
     }
     return worst;
   }

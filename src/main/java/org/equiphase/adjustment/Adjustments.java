@@ -1,8 +1,8 @@
 package org.equiphase.adjustment;
 
 import java.time.Clock;
-import java.util.List;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -69,9 +69,7 @@ public class Adjustments {
   }
 
   public Instruction instruction(long id) {
-    return tables
-        .instruction(id)
-        .orElseThrow(() -> new NotFoundException("instruction", "" + id));
+    return tables.instruction(id).orElseThrow(() -> new NotFoundException("instruction", "" + id));
   }
 
   /** All instructions ever issued for an assembly, the newest first. */
@@ -89,8 +87,7 @@ public class Adjustments {
       planAgain(setId);
     } else if (assembly.state() != AssemblyState.REPLACED) {
       boolean read = readings.latest(assembly.id()).isPresent();
-      workOrders.move(
-          assembly, read ? AssemblyState.MEASURED : AssemblyState.AWAITING_READING, "");
+      workOrders.move(assembly, read ? AssemblyState.MEASURED : AssemblyState.AWAITING_READING, "");
     }
   }
 
@@ -137,7 +134,11 @@ public class Adjustments {
     }
     Assembly adjusted =
         workOrders.adjusted(assembly, doneTrimMm == null ? 0 : doneTrimMm, doneSettingMm);
-    audit.record("SIGNED_OFF", "assembly", assembly.serial(), details(instruction, doneTrimMm, doneSettingMm));
+    audit.record(
+        "SIGNED_OFF",
+        "assembly",
+        assembly.serial(),
+        details(instruction, doneTrimMm, doneSettingMm));
     workOrders.move(adjusted, AssemblyState.ADJUSTED, "");
     planAgain(setId);
     return instruction(instructionId);

@@ -126,8 +126,7 @@ class BenchPage {
                 serial, benchId, temperature, null, name == null ? "" : name, bytes(file));
           } else {
             readings.record(
-                new TypedReading(
-                    serial, benchId, null, temperature, null, spots(assembly, form)));
+                new TypedReading(serial, benchId, null, temperature, null, spots(assembly, form)));
           }
         });
   }
@@ -160,8 +159,7 @@ class BenchPage {
       @RequestParam String serial,
       @RequestParam(defaultValue = "") String reason,
       HttpSession session) {
-    return answer(
-        serial, session, BenchForm.EMPTY, () -> readings.voidReading(id, reason));
+    return answer(serial, session, BenchForm.EMPTY, () -> readings.voidReading(id, reason));
   }
 
   @PostMapping("/reference-checks")
@@ -187,8 +185,7 @@ class BenchPage {
                 null));
   }
 
-  private ModelAndView answer(
-      String serial, HttpSession session, BenchForm form, Runnable write) {
+  private ModelAndView answer(String serial, HttpSession session, BenchForm form, Runnable write) {
     try {
       write.run();
     } catch (RuntimeException e) {

@@ -59,7 +59,7 @@ class InstructionTables {
   Optional<Instruction> instruction(long id) {
     return jdbc.sql("select * from instruction where id = ?")
         .param(id)
-        .query(this::instruction)
+        .query(this::toInstruction)
         .optional();
   }
 
@@ -71,14 +71,14 @@ class InstructionTables {
             order by id desc limit 1
             """)
         .param(assemblyId)
-        .query(this::instruction)
+        .query(this::toInstruction)
         .optional();
   }
 
   List<Instruction> history(long assemblyId) {
     return jdbc.sql("select * from instruction where assembly_id = ? order by id desc")
         .param(assemblyId)
-        .query(this::instruction)
+        .query(this::toInstruction)
         .list();
   }
 
@@ -117,7 +117,7 @@ class InstructionTables {
         == 1;
   }
 
-  private Instruction instruction(ResultSet row, int number) throws SQLException {
+  private Instruction toInstruction(ResultSet row, int number) throws SQLException {
     long id = row.getLong("id");
     return new Instruction(
         id,

@@ -67,8 +67,7 @@ record MemberSituation(
     List<Double> errorDeg = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {
       FrequencySpecification f = specification.frequencies().get(k);
-      double nominal =
-          adjuster.nominalPhaseDeg(f) + position.offsetDeg(f.frequencyHz());
+      double nominal = adjuster.nominalPhaseDeg(f) + position.offsetDeg(f.frequencyHz());
       nominalDeg.add(nominal);
       errorDeg.add(adjuster.wrap(reading.spots().get(k).phaseDeg() - nominal));
     }
@@ -112,11 +111,7 @@ record MemberSituation(
       Double vswr = spot.vswr();
       if (vswrLimit != null && vswr != null && vswr > vswrLimit) {
         return String.format(
-            Locale.ROOT,
-            "VSWR %.3f at %.4f GHz is above the limit of %.3f.",
-            vswr,
-            ghz,
-            vswrLimit);
+            Locale.ROOT, "VSWR %.3f at %.4f GHz is above the limit of %.3f.", vswr, ghz, vswrLimit);
       }
     }
     return "";

@@ -68,7 +68,8 @@ class SetPlanner {
     if (!waitingFor.isEmpty()) {
       return waitingPlan(order, cable, set, waitingFor, situations);
     }
-    List<Usable> usable = situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
+    List<Usable> usable =
+        situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
     boolean centerFixed = !set.lockedCenterDeg().isEmpty();
     List<Usable> open = usable.stream().filter(u -> !u.awaitsRemeasurement()).toList();
     List<FrequencyLimit> limits = limits(specification, usable);
@@ -83,7 +84,8 @@ class SetPlanner {
     List<MemberPlan> members = new ArrayList<>();
     for (MemberSituation situation : situations) {
       members.add(
-          member(situation, planned.get(situation.assembly().serial()), centerDeg, limits, adjuster));
+          member(
+              situation, planned.get(situation.assembly().serial()), centerDeg, limits, adjuster));
     }
     return new SetPlan(
         order,
@@ -127,8 +129,7 @@ class SetPlanner {
     List<String> serials = new ArrayList<>();
     for (MemberSituation situation : situations) {
       String serial = situation.assembly().serial();
-      boolean master =
-          specification.basis() == Basis.MASTER && serial.equals(set.masterSerial());
+      boolean master = specification.basis() == Basis.MASTER && serial.equals(set.masterSerial());
       if ((free && situation.verdict() == Verdict.UNREAD)
           || (master && situation.usable() == null)) {
         serials.add(serial);
@@ -237,7 +238,13 @@ class SetPlanner {
     Usable usable = s.usable();
     if (usable == null) {
       return new MemberPlan(
-          s.position(), s.assembly(), s.reading(), s.verdict(), s.reason(), List.of(), null,
+          s.position(),
+          s.assembly(),
+          s.reading(),
+          s.verdict(),
+          s.reason(),
+          List.of(),
+          null,
           s.standing());
     }
     Adjustment adjustment =

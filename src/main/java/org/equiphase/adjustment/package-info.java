@@ -4,9 +4,7 @@
  */
 @NullMarked
 @ApplicationModule(
-    allowedDependencies = {
-      "rf", "matching", "catalog", "workorder", "measurement", "web", "audit"
-    })
+    allowedDependencies = {"rf", "matching", "catalog", "workorder", "measurement", "web", "audit"})
 package org.equiphase.adjustment;
 
 import org.jspecify.annotations.NullMarked;

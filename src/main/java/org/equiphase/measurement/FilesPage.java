@@ -85,9 +85,7 @@ class FilesPage {
         refused.add(files.file(Long.parseLong(id)).name() + ": " + problems.of(e).detail());
       }
     }
-    return refused.isEmpty()
-        ? new ModelAndView("redirect:/files")
-        : page(refused, HttpStatus.OK);
+    return refused.isEmpty() ? new ModelAndView("redirect:/files") : page(refused, HttpStatus.OK);
   }
 
   @PostMapping("/{id}/discard")

@@ -66,7 +66,9 @@ class ReadingApi {
 
   @GetMapping("/{id}/sweep")
   StoredSweep sweep(@PathVariable long id) {
-    return readings.sweep(readings.reading(id).id()).orElseThrow(() -> new NotFoundException("sweep of reading", id));
+    return readings
+        .sweep(readings.reading(id).id())
+        .orElseThrow(() -> new NotFoundException("sweep of reading", id));
   }
 
   @PostMapping

@@ -101,7 +101,7 @@ class ReadingTables {
   Optional<Reading> reading(long id) {
     return jdbc.sql("select * from reading where id = ?")
         .param(id)
-        .query(this::reading)
+        .query(this::toReading)
         .optional();
   }
 
@@ -113,14 +113,14 @@ class ReadingTables {
             order by id desc limit 1
             """)
         .param(assemblyId)
-        .query(this::reading)
+        .query(this::toReading)
         .optional();
   }
 
   List<Reading> history(long assemblyId) {
     return jdbc.sql("select * from reading where assembly_id = ? order by id desc")
         .param(assemblyId)
-        .query(this::reading)
+        .query(this::toReading)
         .list();
   }
 
@@ -138,7 +138,7 @@ class ReadingTables {
         == 1;
   }
 
-  private Reading reading(ResultSet row, int number) throws SQLException {
+  private Reading toReading(ResultSet row, int number) throws SQLException {
     long id = row.getLong("id");
     return new Reading(
         id,

@@ -130,8 +130,7 @@ final class Reducer {
       double endDeg =
           method.isReflection() ? end.phaseDeg(s.frequencyHz(), file.referenceOhms()[0]) : 0;
       double correctionDeg =
-          (endDeg - method.idealEndPhaseDeg()) / method.passes()
-              + plane.phaseDeg(s.frequencyHz());
+          (endDeg - method.idealEndPhaseDeg()) / method.passes() + plane.phaseDeg(s.frequencyHz());
       double measuredDeg =
           (s.totalPhaseDeg().orElse(s.wrappedPhaseDeg()) + correctionDeg) * method.passes()
               + method.idealEndPhaseDeg();
@@ -172,7 +171,8 @@ final class Reducer {
     double expectedCableDeg =
         -degreesPerElectricalMetre(frequencyHz)
             * (specification.nominalLengthMm() / 1e3 / cable.velocityFactor());
-    double cableDeg = totalDeg.isPresent() ? totalDeg.getAsDouble() - stretcherDeg : expectedCableDeg;
+    double cableDeg =
+        totalDeg.isPresent() ? totalDeg.getAsDouble() - stretcherDeg : expectedCableDeg;
     double temperatureDeg =
         curve == null
             ? 0

@@ -80,7 +80,7 @@ public class ReferenceChecks {
     return jdbc.sql(
             "select * from reference_check where bench_id = ? order by taken_at desc, id desc limit 1")
         .param(benchId)
-        .query(ReferenceChecks::check)
+        .query(ReferenceChecks::toCheck)
         .optional();
   }
 
@@ -90,7 +90,7 @@ public class ReferenceChecks {
             "select * from reference_check where bench_id = ? order by taken_at desc, id desc limit ?")
         .param(benchId)
         .param(most)
-        .query(ReferenceChecks::check)
+        .query(ReferenceChecks::toCheck)
         .list();
   }
 
@@ -100,7 +100,7 @@ public class ReferenceChecks {
     return latest(bench.id()).map(c -> c.takenAt().isBefore(limit)).orElse(true);
   }
 
-  private static ReferenceCheck check(ResultSet row, int number) throws SQLException {
+  private static ReferenceCheck toCheck(ResultSet row, int number) throws SQLException {
     return new ReferenceCheck(
         row.getLong("id"),
         row.getLong("bench_id"),

@@ -59,19 +59,19 @@ class SweepFileTables {
 
   List<SweepFile> waiting() {
     return jdbc.sql(FILE + "where state in ('READY', 'UNMATCHED') order by id")
-        .query(SweepFileTables::file)
+        .query(SweepFileTables::toFile)
         .list();
   }
 
   List<SweepFile> finished(int most) {
     return jdbc.sql(FILE + "where state in ('RECORDED', 'DISCARDED') order by id desc limit ?")
         .param(most)
-        .query(SweepFileTables::file)
+        .query(SweepFileTables::toFile)
         .list();
   }
 
   Optional<SweepFile> file(long id) {
-    return jdbc.sql(FILE + "where id = ?").param(id).query(SweepFileTables::file).optional();
+    return jdbc.sql(FILE + "where id = ?").param(id).query(SweepFileTables::toFile).optional();
   }
 
   byte[] content(long id) {
@@ -117,7 +117,7 @@ class SweepFileTables {
         == 1;
   }
 
-  private static SweepFile file(ResultSet row, int number) throws SQLException {
+  private static SweepFile toFile(ResultSet row, int number) throws SQLException {
     return new SweepFile(
         row.getLong("id"),
         row.getInt("version"),

@@ -4,8 +4,10 @@ import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.equiphase.audit.Actor;
@@ -69,13 +71,14 @@ public class SweepFiles {
     String sha256 = sha256(content);
     String serial = serialFrom(name).orElse(null);
     String problem = problem(name, content, sha256, serial);
-    SweepFile.State state =
-        problem.isEmpty() ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
+    SweepFile.State state = problem.isEmpty() ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
     long id =
-        tables.insert(
-            name, sha256, content, clock.instant(), Actor.name(), state, serial, problem);
+        tables.insert(name, sha256, content, clock.instant(), Actor.name(), state, serial, problem);
     audit.record(
-        "FILE_UPLOADED", "file", "" + id, Map.of("name", name, "sha256", sha256, "problem", problem));
+        "FILE_UPLOADED",
+        "file",
+        "" + id,
+        Map.of("name", name, "sha256", sha256, "problem", problem));
     return file(id);
   }
 
@@ -127,14 +130,15 @@ public class SweepFiles {
 
   /** The stem, then the stem less its last parts, split where names usually are. */
   private static List<String> candidates(String stem) {
-    List<String> candidates = new java.util.ArrayList<>();
+    List<String> candidates = new ArrayList<>();
     String rest = stem;
     while (!rest.isEmpty()) {
       candidates.add(rest);
-      int cut = Math.max(rest.lastIndexOf('_'), Math.max(rest.lastIndexOf(' '), rest.lastIndexOf('.')));
-      int dash = rest.lastIndexOf('-');
-      cut = Math.max(cut, dash);
-      rest = cut < 0 ? "" : rest.substring(0, cut);
+      int cut = rest.length() - 1;
+      while (cut > 0 && "_- .".indexOf(rest.charAt(cut)) < 0) {
+        cut--;
+      }
+      rest = rest.substring(0, Math.max(cut, 0));
     }
     return candidates;
   }
@@ -147,7 +151,7 @@ public class SweepFiles {
     try {
       SweepReader.read(name, content);
     } catch (TouchstoneException e) {
-      return e.getMessage();
+      return String.valueOf(e.getMessage());
     }
     if (serial == null) {
       return "No assembly is known by this file's name; give its serial number.";
@@ -158,8 +162,7 @@ public class SweepFiles {
   private static void refuseFinished(SweepFile file) {
     if (file.state() == SweepFile.State.RECORDED || file.state() == SweepFile.State.DISCARDED) {
       throw new ConflictException(
-          file.name() + " is " + file.state().name().toLowerCase(java.util.Locale.ROOT)
-              + " already.");
+          file.name() + " is " + file.state().name().toLowerCase(Locale.ROOT) + " already.");
     }
   }
 

@@ -2,7 +2,6 @@ package org.equiphase.web;
 
 import java.util.ArrayList;
 import java.util.List;
-
 import org.jspecify.annotations.Nullable;
 
 /** Collects what is wrong with an input, so that all of it is said at once. */

@@ -16,7 +16,9 @@ public class Format {
 
   /** Degrees with two decimals and a sign, as errors are written. */
   public String signedDeg(@Nullable Double degrees) {
-    return degrees == null ? MISSING : minus(String.format(Locale.ROOT, "%+.2f", zeroFree(degrees, 2)));
+    return degrees == null
+        ? MISSING
+        : minus(String.format(Locale.ROOT, "%+.2f", zeroFree(degrees, 2)));
   }
 
   /** Degrees with two decimals. */

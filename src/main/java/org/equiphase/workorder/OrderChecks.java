@@ -84,7 +84,8 @@ final class OrderChecks {
 
   private void frequencies(Specification s, String at) {
     if (s.frequencies().isEmpty()) {
-      checks.problem(at + "frequencies", "is empty; give at least one frequency with its tolerance");
+      checks.problem(
+          at + "frequencies", "is empty; give at least one frequency with its tolerance");
     }
     double below = 0;
     for (int k = 0; k < s.frequencies().size(); k++) {
@@ -163,7 +164,9 @@ final class OrderChecks {
     if (!serial.matches("[\\x21-\\x7E]+")) {
       checks.problem(
           field,
-          "\"" + serial + "\" has a character that a barcode cannot carry; use printable ASCII"
+          "\""
+              + serial
+              + "\" has a character that a barcode cannot carry; use printable ASCII"
               + " without spaces");
     }
     if (!serials.add(serial)) {
@@ -176,7 +179,8 @@ final class OrderChecks {
     String master = set.masterSerial();
     if (basis == Basis.MASTER && (master == null || !serials.contains(master))) {
       checks.problem(
-          at + "masterSerial", "is " + master + "; with basis MASTER name one of the set's serials");
+          at + "masterSerial",
+          "is " + master + "; with basis MASTER name one of the set's serials");
     }
     if (basis != Basis.MASTER && master != null) {
       checks.problem(at + "masterSerial", "only counts with basis MASTER; leave it out");

@@ -1,8 +1,5 @@
 package org.equiphase.workorder;
 
-import static org.equiphase.web.Numbers.read;
-import static org.equiphase.web.Numbers.readOptional;
-
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -16,6 +13,7 @@ import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Numbers;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
@@ -55,14 +53,36 @@ record OrderForm(
 
   static OrderForm blank() {
     return new OrderForm(
-        "", "", "", 0, "", "", Method.TRANSMISSION, Basis.SET, Turns.ABSOLUTE, "", "", "", "0",
-        "0.1", null, "", "30", "", "23", DecisionRule.SIMPLE, "1", "", "", "");
+        "",
+        "",
+        "",
+        0,
+        "",
+        "",
+        Method.TRANSMISSION,
+        Basis.SET,
+        Turns.ABSOLUTE,
+        "",
+        "",
+        "",
+        "0",
+        "0.1",
+        null,
+        "",
+        "30",
+        "",
+        "23",
+        DecisionRule.SIMPLE,
+        "1",
+        "",
+        "",
+        "");
   }
 
   /** Reads everything, and says everything that can't be read. */
   OrderDraft read() {
     Reader reader = new Reader();
-    LocalDate due = reader.part("dueOn", null, () -> date(dueOn));
+    LocalDate due = reader.part(() -> date(dueOn));
     Specification specification =
         new Specification(
             cableTypeId,
@@ -103,23 +123,24 @@ record OrderForm(
 
     private final Checks checks = new Checks();
 
-    private <T extends @Nullable Object> T part(String field, T otherwise, Supplier<T> reading) {
+    private <T> @Nullable T part(Supplier<@Nullable T> reading) {
       try {
         return reading.get();
       } catch (InvalidInputException e) {
         for (FieldProblem problem : e.problems()) {
           checks.problem(problem.field(), problem.message());
         }
-        return otherwise;
+        return null;
       }
     }
 
     private double number(String field, String text) {
-      return part(field, 1.0, () -> read(field, text));
+      Double value = part(() -> Numbers.read(field, text));
+      return value == null ? 1 : value;
     }
 
     private @Nullable Double optional(String field, String text) {
-      return part(field, null, () -> readOptional(field, text));
+      return part(() -> Numbers.readOptional(field, text));
     }
 
     private List<FrequencySpecification> frequencies(String text) {

@@ -65,8 +65,7 @@ class WorkOrderApi {
                 present("specification", request.specification).read(),
                 request.sets == null ? List.of() : request.sets,
                 request.poolSerials == null ? List.of() : request.poolSerials));
-    URI place =
-        UriComponentsBuilder.fromPath("/api/v1/workorders/{number}").build(order.number());
+    URI place = UriComponentsBuilder.fromPath("/api/v1/workorders/{number}").build(order.number());
     return ResponseEntity.created(place).body(answer(order));
   }
 

@@ -73,15 +73,15 @@ class WorkOrderPages {
     model.addAttribute("order", order);
     model.addAttribute("cableType", catalog.cableType(order.specification().cableTypeId()));
     Long stretcherId = order.specification().lineStretcherId();
-    model.addAttribute("stretcher", stretcherId == null ? null : catalog.lineStretcher(stretcherId));
+    model.addAttribute(
+        "stretcher", stretcherId == null ? null : catalog.lineStretcher(stretcherId));
     model.addAttribute(
         "sets",
         workOrders.setsOf(order.id()).stream()
             .map(set -> new SetRow(set, Progress.of(workOrders.members(set.id()))))
             .toList());
     model.addAttribute("progress", Progress.of(assemblies));
-    model.addAttribute(
-        "pool", assemblies.stream().filter(a -> a.positionId() == null).toList());
+    model.addAttribute("pool", assemblies.stream().filter(a -> a.positionId() == null).toList());
     return "workorder/order";
   }
 

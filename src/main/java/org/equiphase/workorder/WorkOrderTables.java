@@ -36,20 +36,20 @@ class WorkOrderTables {
   }
 
   List<WorkOrder> orders() {
-    return jdbc.sql("select * from work_order order by id desc").query(this::order).list();
+    return jdbc.sql("select * from work_order order by id desc").query(this::toOrder).list();
   }
 
   Optional<WorkOrder> order(long id) {
     return jdbc.sql("select * from work_order where id = ?")
         .param(id)
-        .query(this::order)
+        .query(this::toOrder)
         .optional();
   }
 
   Optional<WorkOrder> orderByNumber(String number) {
     return jdbc.sql("select * from work_order where number = ?")
         .param(number)
-        .query(this::order)
+        .query(this::toOrder)
         .optional();
   }
 
@@ -213,14 +213,14 @@ class WorkOrderTables {
   List<MatchedSet> setsOf(long orderId) {
     return jdbc.sql("select * from matched_set where work_order_id = ? order by id")
         .param(orderId)
-        .query(this::set)
+        .query(this::toSet)
         .list();
   }
 
   Optional<MatchedSet> set(long id) {
     return jdbc.sql("select * from matched_set where id = ?")
         .param(id)
-        .query(this::set)
+        .query(this::toSet)
         .optional();
   }
 
@@ -274,28 +274,28 @@ class WorkOrderTables {
   List<Assembly> assembliesOfOrder(long orderId) {
     return jdbc.sql(ASSEMBLY + "where a.work_order_id = ? order by a.serial")
         .param(orderId)
-        .query(WorkOrderTables::assembly)
+        .query(WorkOrderTables::toAssembly)
         .list();
   }
 
   List<Assembly> members(long setId) {
     return jdbc.sql(ASSEMBLY + "where p.matched_set_id = ? order by p.ordinal")
         .param(setId)
-        .query(WorkOrderTables::assembly)
+        .query(WorkOrderTables::toAssembly)
         .list();
   }
 
   Optional<Assembly> assembly(long id) {
     return jdbc.sql(ASSEMBLY + "where a.id = ?")
         .param(id)
-        .query(WorkOrderTables::assembly)
+        .query(WorkOrderTables::toAssembly)
         .optional();
   }
 
   Optional<Assembly> assemblyBySerial(String serial) {
     return jdbc.sql(ASSEMBLY + "where a.serial = ?")
         .param(serial)
-        .query(WorkOrderTables::assembly)
+        .query(WorkOrderTables::toAssembly)
         .optional();
   }
 
@@ -309,8 +309,7 @@ class WorkOrderTables {
         .list();
   }
 
-  boolean updateState(
-      Assembly a, AssemblyState state, String reason, @Nullable String heldBy) {
+  boolean updateState(Assembly a, AssemblyState state, String reason, @Nullable String heldBy) {
     return jdbc.sql(
                 """
                 update assembly set version = version + 1, state = ?, state_reason = ?, held_by = ?
@@ -365,7 +364,7 @@ class WorkOrderTables {
         == 1;
   }
 
-  private WorkOrder order(ResultSet row, int number) throws SQLException {
+  private WorkOrder toOrder(ResultSet row, int number) throws SQLException {
     long id = row.getLong("id");
     Specification specification =
         new Specification(
@@ -401,7 +400,8 @@ class WorkOrderTables {
   }
 
   private List<FrequencySpecification> frequencies(long orderId) {
-    return jdbc.sql("select * from specification_frequency where work_order_id = ? order by ordinal")
+    return jdbc.sql(
+            "select * from specification_frequency where work_order_id = ? order by ordinal")
         .param(orderId)
         .query(
             (row, n) ->
@@ -413,7 +413,7 @@ class WorkOrderTables {
         .list();
   }
 
-  private MatchedSet set(ResultSet row, int number) throws SQLException {
+  private MatchedSet toSet(ResultSet row, int number) throws SQLException {
     long id = row.getLong("id");
     OffsetDateTime matchedAt = row.getObject("matched_at", OffsetDateTime.class);
     return new MatchedSet(
@@ -445,7 +445,7 @@ class WorkOrderTables {
         .list();
   }
 
-  private static Assembly assembly(ResultSet row, int number) throws SQLException {
+  private static Assembly toAssembly(ResultSet row, int number) throws SQLException {
     return new Assembly(
         row.getLong("id"),
         row.getInt("version"),

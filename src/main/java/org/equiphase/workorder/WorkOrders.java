@@ -104,11 +104,7 @@ public class WorkOrders {
   /** Changes an order before its first reading; a changed specification gets the next revision. */
   @Transactional
   public WorkOrder change(
-      long id,
-      int version,
-      String title,
-      @Nullable LocalDate dueOn,
-      Specification specification) {
+      long id, int version, String title, @Nullable LocalDate dueOn, Specification specification) {
     WorkOrder before = order(id);
     new OrderChecks(catalog).change(title, specification);
     boolean revised = !before.specification().equals(specification);
@@ -193,10 +189,7 @@ public class WorkOrders {
     }
     require(tables.updateMatched(set, matched ? clock.instant() : null), set);
     audit.record(
-        matched ? "SET_MATCHED" : "SET_UNMATCHED",
-        "set",
-        set.id() + " " + set.name(),
-        Map.of());
+        matched ? "SET_MATCHED" : "SET_UNMATCHED", "set", set.id() + " " + set.name(), Map.of());
   }
 
   /** Reads a set and keeps it from changing until the transaction ends: one planner at a time. */
