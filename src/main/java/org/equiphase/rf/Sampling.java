@@ -9,23 +9,24 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>An expected length settles it: Δf must be below 1/(2·passes·τ). Without one, wrapped phases
  * alone can't always tell: a delay longer by 1/(passes·Δf) gives the same phases on an even grid.
- * The evidence that is left, each part of which a well-sampled cable never shows:
+ * The evidence that is left:
  *
  * <ul>
  *   <li>the phase rises with frequency, which would be a negative delay;
  *   <li>the widest step turns 180° or more at the delay that the other steps show;
  *   <li>the unwrapped phase departs from a straight line by more than a quarter turn;
- *   <li>the loss rises with frequency more than the length that the phase shows could explain in
- *       any common cable ({@value #LOSSIEST_DB_PER_M} dB/m at 1 GHz, rising with √f: more than the
- *       thinnest cables in use; common practice, no source). A cable that lossy can still be
- *       measured: an expected length that the phase confirms overrules this.
+ *   <li>the loss rises with frequency more than the length that the phase shows could explain in a
+ *       cable of {@value #LOSSIEST_DB_PER_M} dB/m at 1 GHz, rising with √f. This is a judgement and
+ *       no proof: usual thin cables stay below (common practice, no source), micro-coaxial ones may
+ *       not, and are measured by giving the expected length, which overrules it where the phase
+ *       confirms it. The limit was chosen on simulated sweeps.
  * </ul>
  *
- * What no evidence tells is a long, even, low-loss line whose alias is a long line too; give the
- * expected length.
+ * What no evidence tells is a long low-loss line whose alias is a fairly long line too; only the
+ * expected length does.
  */
 final class Sampling {
-  static final double LOSSIEST_DB_PER_M = 2;
+  static final double LOSSIEST_DB_PER_M = 1.5;
 
   // Bounds the longest cable that a rise in loss can mean.
   private static final double LEAST_LOSSY_DB_PER_M = 0.1;
@@ -129,7 +130,7 @@ final class Sampling {
           String.format(
               Locale.ROOT,
               " for any cable with that loss of up to %.0f m; give expectedLengthM for the number"
-                  + " that this cable needs, or if its loss really passes %.0f dB/m at 1 GHz",
+                  + " that this cable needs, or if its loss really passes %.1f dB/m at 1 GHz",
               longestS * settings.velocityFactor().metresPerSecond(),
               LOSSIEST_DB_PER_M));
     }
