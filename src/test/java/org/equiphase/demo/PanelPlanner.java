@@ -1,12 +1,12 @@
 package org.equiphase.demo;
 
-import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.StringReader;
 import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalInt;
 import org.equiphase.catalog.CableType;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.SetProblem;
@@ -93,10 +93,7 @@ final class PanelPlanner {
   private static List<SpotReading> spots(String sweep) {
     try {
       TouchstoneFile file =
-          TouchstoneReader.read(
-              new ByteArrayInputStream(sweep.getBytes(StandardCharsets.UTF_8)),
-              2,
-              ReadLimits.USUAL);
+          TouchstoneReader.read(new StringReader(sweep), OptionalInt.of(2), ReadLimits.USUAL);
       return SweepAnalyzer.analyse(
               file.sweep(PANEL.method()),
               SweepSettings.of(PANEL.method(), CABLE.nominalVelocityFactor())

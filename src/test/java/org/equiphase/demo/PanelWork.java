@@ -5,6 +5,7 @@ import java.time.LocalDate;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import org.equiphase.demo.DemoTables.Rows;
 import org.equiphase.matching.Action;
@@ -31,7 +32,7 @@ final class PanelWork {
   private static final double[] B_LONG_BY_MM = {
     3.3, 1.1, 5.4, 2.7, 4.6, 6.1, 3.8, 1.3, 2.4, 5.0, 3.0, 4.2, 1.0, 6.6, 2.9, 3.6
   };
-  private static final int B_CUT_TWICE = 5;
+  private static final String B_CUT_TWICE = "SW-B-006";
   private static final double B_LEFT_FOR_SECOND_CUT_MM = 1.5;
   private static final double B_TEMPERATURE_C = 22.5;
 
@@ -72,7 +73,7 @@ final class PanelWork {
         if (cut < A_MEASURED_AGAIN) {
           Instant at = time(10, cut);
           double celsius = SimulatedBench.temperatureC(at);
-          SimulatedCable left = cables.get(member.serial()).cut(doneMm);
+          SimulatedCable left = Objects.requireNonNull(cables.get(member.serial())).cut(doneMm);
           measured(member.serial(), member.serial() + "_cut1", left, at, celsius);
         }
         cut++;
@@ -98,7 +99,7 @@ final class PanelWork {
     Rows steps = new Rows("serial", "cut", "instructedTrimMm", "doneTrimMm");
     for (MemberPlan member : plan.assemblies()) {
       if (member.action() == Action.TRIM) {
-        cutB(member, cables.get(member.serial()), plan.centerDeg(), steps);
+        cutB(member, Objects.requireNonNull(cables.get(member.serial())), plan.centerDeg(), steps);
       }
     }
     tables.csv("uploads/cuts.csv", steps);
@@ -107,7 +108,7 @@ final class PanelWork {
   private void cutB(MemberPlan member, SimulatedCable cable, List<Double> centerDeg, Rows steps) {
     String serial = member.serial();
     double trimMm = PanelPlanner.toStep(member.trimMm());
-    boolean twice = serial.endsWith(String.valueOf(B_CUT_TWICE + 1));
+    boolean twice = serial.equals(B_CUT_TWICE);
     double doneMm = twice ? trimMm - B_LEFT_FOR_SECOND_CUT_MM : done(serial, trimMm, 0.05);
     doneMm = hundredths(doneMm);
     steps.add(serial, 1, trimMm, doneMm);
