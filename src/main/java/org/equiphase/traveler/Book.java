@@ -171,7 +171,7 @@ final class Book {
         new XSSFClientAnchor(
             margin,
             margin,
-            margin + (int) (code.widthMm(0) * EMU_PER_MM),
+            margin + (int) (code.wideMm() * EMU_PER_MM),
             margin + (int) (heightMm * EMU_PER_MM),
             column,
             rowIndex,

@@ -45,11 +45,18 @@ record Code128(String text, int modules, List<Bar> bars) {
     return new Code128(text, black.length + 2 * QUIET_MODULES, bars);
   }
 
-  /**
-   * Printed width in mm: the usual one where there is room, otherwise less, but never with modules
-   * too narrow to read.
-   */
-  double widthMm(double roomMm) {
+  /** Printed width in mm at the head of a sheet. */
+  double wideMm() {
+    return widthMm(100);
+  }
+
+  /** Printed width in mm in a row of a table. */
+  double compactMm() {
+    return widthMm(52);
+  }
+
+  /** The usual width where there is room, else less, but never with modules too narrow to read. */
+  private double widthMm(double roomMm) {
     double moduleMm = Math.min(USUAL_MODULE_MM, roomMm / modules);
     return modules * Math.max(LEAST_MODULE_MM, moduleMm);
   }

@@ -40,8 +40,7 @@ final class MemberTable {
   void write() {
     XSSFRow head = sheet.createRow(0);
     Book.height(head, 14);
-    double barcodeMm =
-        assemblies.stream().mapToDouble(a -> a.barcode().widthMm(0)).max().orElse(30);
+    double barcodeMm = assemblies.stream().mapToDouble(a -> a.barcode().wideMm()).max().orElse(30);
     head(head, "Set", 14);
     head(head, "Position", 16);
     head(head, "Serial number", 30);
