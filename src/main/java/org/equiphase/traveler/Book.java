@@ -1,0 +1,219 @@
+package org.equiphase.traveler;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.EnumMap;
+import java.util.Map;
+import org.apache.poi.ss.usermodel.BorderStyle;
+import org.apache.poi.ss.usermodel.Cell;
+import org.apache.poi.ss.usermodel.ClientAnchor;
+import org.apache.poi.ss.usermodel.FillPatternType;
+import org.apache.poi.ss.usermodel.Footer;
+import org.apache.poi.ss.usermodel.HorizontalAlignment;
+import org.apache.poi.ss.usermodel.IndexedColors;
+import org.apache.poi.ss.usermodel.PrintSetup;
+import org.apache.poi.ss.usermodel.VerticalAlignment;
+import org.apache.poi.ss.usermodel.Workbook;
+import org.apache.poi.ss.util.WorkbookUtil;
+import org.apache.poi.xssf.usermodel.XSSFCellStyle;
+import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
+import org.apache.poi.xssf.usermodel.XSSFFont;
+import org.apache.poi.xssf.usermodel.XSSFRow;
+import org.apache.poi.xssf.usermodel.XSSFSheet;
+import org.apache.poi.xssf.usermodel.XSSFWorkbook;
+import org.jspecify.annotations.Nullable;
+
+/** A workbook in the making: one style per look, safe text, barcodes, print set-up. */
+final class Book {
+
+  private static final double PIXELS_PER_MM = 96 / 25.4;
+  private static final double PIXELS_PER_CHARACTER = 7;
+  private static final int EMU_PER_MM = 36_000;
+
+  private final XSSFWorkbook workbook = new XSSFWorkbook();
+  private final Map<Look, XSSFCellStyle> styles = new EnumMap<>(Look.class);
+
+  /** How a cell looks. */
+  enum Look {
+    TITLE,
+    ACTION,
+    LABEL,
+    HEAD,
+    TEXT,
+    /** Text that a program might take for a formula when it is edited or exported. */
+    GUARDED_TEXT,
+    WRAPPED,
+    /** Empty, with a border, to be written into by hand. */
+    BOX,
+    INTEGER,
+    DEGREES,
+    SIGNED_DEGREES,
+    MILLIMETRES,
+    INCHES,
+    QUANTITY
+  }
+
+  Book() {
+    XSSFFont font = workbook.getFontAt(0);
+    font.setFontName("Arial");
+    font.setFontHeightInPoints((short) 9);
+    for (Look look : Look.values()) {
+      styles.put(look, style(look));
+    }
+  }
+
+  private XSSFCellStyle style(Look look) {
+    XSSFCellStyle style = workbook.createCellStyle();
+    style.setVerticalAlignment(VerticalAlignment.CENTER);
+    switch (look) {
+      case TITLE -> style.setFont(bold(14));
+      case ACTION -> style.setFont(bold(20));
+      case LABEL -> style.setFont(bold(9));
+      case HEAD -> {
+        style.setFont(bold(9));
+        style.setWrapText(true);
+        style.setFillForegroundColor(IndexedColors.GREY_25_PERCENT.getIndex());
+        style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
+        border(style);
+      }
+      case TEXT -> border(style);
+      case GUARDED_TEXT -> {
+        border(style);
+        style.setQuotePrefixed(true);
+      }
+      case WRAPPED -> style.setWrapText(true);
+      case BOX -> border(style);
+      case INTEGER -> number(style, "0");
+      case DEGREES -> number(style, "0.00");
+      case SIGNED_DEGREES -> number(style, "+0.00;-0.00;0.00");
+      case MILLIMETRES -> number(style, "0.00");
+      case INCHES -> number(style, "0.000");
+      case QUANTITY -> number(style, "General");
+    }
+    return style;
+  }
+
+  private XSSFFont bold(int points) {
+    XSSFFont font = workbook.createFont();
+    font.setFontName("Arial");
+    font.setFontHeightInPoints((short) points);
+    font.setBold(true);
+    return font;
+  }
+
+  private static void border(XSSFCellStyle style) {
+    style.setBorderTop(BorderStyle.THIN);
+    style.setBorderBottom(BorderStyle.THIN);
+    style.setBorderLeft(BorderStyle.THIN);
+    style.setBorderRight(BorderStyle.THIN);
+  }
+
+  private void number(XSSFCellStyle style, String format) {
+    border(style);
+    style.setAlignment(HorizontalAlignment.RIGHT);
+    style.setDataFormat(workbook.createDataFormat().getFormat(format));
+  }
+
+  /** A sheet with a name that Excel takes and that is not taken yet. */
+  XSSFSheet sheet(String wanted) {
+    String safe = WorkbookUtil.createSafeSheetName(wanted, '-');
+    String name = safe;
+    for (int n = 2; workbook.getSheet(name) != null; n++) {
+      String end = " " + n;
+      name = safe.substring(0, Math.min(safe.length(), 31 - end.length())) + end;
+    }
+    return workbook.createSheet(name);
+  }
+
+  /** Text as text, whatever it begins with. */
+  void text(XSSFRow row, int column, @Nullable String text, Look look) {
+    String value = text == null ? "" : text;
+    Cell cell = row.createCell(column);
+    cell.setCellValue(value);
+    boolean guard = !value.isEmpty() && "=+-@\t\r\n".indexOf(value.charAt(0)) >= 0;
+    cell.setCellStyle(styles.get(guard && look == Look.TEXT ? Look.GUARDED_TEXT : look));
+  }
+
+  void number(XSSFRow row, int column, @Nullable Number value, Look look) {
+    Cell cell = row.createCell(column);
+    if (value != null) {
+      cell.setCellValue(value.doubleValue());
+    }
+    cell.setCellStyle(styles.get(look));
+  }
+
+  void box(XSSFRow row, int column) {
+    row.createCell(column).setCellStyle(styles.get(Look.BOX));
+  }
+
+  void widths(XSSFSheet sheet, double... widthsMm) {
+    for (int column = 0; column < widthsMm.length; column++) {
+      width(sheet, column, widthsMm[column]);
+    }
+  }
+
+  void width(XSSFSheet sheet, int column, double widthMm) {
+    sheet.setColumnWidth(
+        column, (int) Math.round(widthMm * PIXELS_PER_MM / PIXELS_PER_CHARACTER * 256));
+  }
+
+  /** Height of a row in mm. */
+  static void height(XSSFRow row, double heightMm) {
+    row.setHeightInPoints((float) (heightMm / 25.4 * 72));
+  }
+
+  /** A barcode as a picture inside one cell, which must be wide enough. */
+  void barcode(XSSFSheet sheet, int rowIndex, int column, Code128 code, double heightMm) {
+    int picture = workbook.addPicture(code.png(4, 40), Workbook.PICTURE_TYPE_PNG);
+    int margin = EMU_PER_MM;
+    XSSFClientAnchor anchor =
+        new XSSFClientAnchor(
+            margin,
+            margin,
+            margin + (int) (code.wideMm() * EMU_PER_MM),
+            margin + (int) (heightMm * EMU_PER_MM),
+            column,
+            rowIndex,
+            column,
+            rowIndex);
+    anchor.setAnchorType(ClientAnchor.AnchorType.MOVE_DONT_RESIZE);
+    var drawing = sheet.getDrawingPatriarch();
+    (drawing == null ? sheet.createDrawingPatriarch() : drawing).createPicture(anchor, picture);
+  }
+
+  /** One page wide, numbered, with a printed area from the first cell to the last given. */
+  void print(
+      XSSFSheet sheet,
+      boolean landscape,
+      boolean large,
+      int lastRow,
+      int lastColumn,
+      String footerText) {
+    PrintSetup setup = sheet.getPrintSetup();
+    setup.setPaperSize(large ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
+    setup.setLandscape(landscape);
+    sheet.setFitToPage(true);
+    setup.setFitWidth((short) 1);
+    setup.setFitHeight((short) 0);
+    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.LEFT, 0.5);
+    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.RIGHT, 0.4);
+    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.TOP, 0.5);
+    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.BOTTOM, 0.7);
+    workbook.setPrintArea(workbook.getSheetIndex(sheet), 0, lastColumn, 0, lastRow);
+    Footer footer = sheet.getFooter();
+    // An ampersand begins a code in a footer; two of them print one.
+    footer.setLeft(footerText.replace("&", "&&"));
+    footer.setRight("Page &P of &N");
+  }
+
+  byte[] bytes() {
+    try (ByteArrayOutputStream out = new ByteArrayOutputStream();
+        workbook) {
+      workbook.write(out);
+      return out.toByteArray();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

@@ -1,0 +1,144 @@
+package org.equiphase.traveler;
+
+import com.openhtmltopdf.extend.FSObjectDrawer;
+import com.openhtmltopdf.extend.FSObjectDrawerFactory;
+import com.openhtmltopdf.extend.OutputDevice;
+import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.FontStyle;
+import com.openhtmltopdf.outputdevice.helper.ExternalResourceControlPriority;
+import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
+import com.openhtmltopdf.render.RenderingContext;
+import java.awt.Color;
+import java.awt.Shape;
+import java.awt.geom.Rectangle2D;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.StringReader;
+import java.io.UncheckedIOException;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import javax.xml.XMLConstants;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.parsers.ParserConfigurationException;
+import org.equiphase.web.Format;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Component;
+import org.thymeleaf.context.Context;
+import org.thymeleaf.spring6.SpringTemplateEngine;
+import org.thymeleaf.templatemode.TemplateMode;
+import org.thymeleaf.templateresolver.ClassLoaderTemplateResolver;
+import org.w3c.dom.Document;
+import org.w3c.dom.Element;
+import org.xml.sax.InputSource;
+import org.xml.sax.SAXException;
+
+/** Prints sheets as PDF. Nothing is loaded from outside of the jar. */
+@Component
+class PdfWriter {
+
+  private static final String FONT_FAMILY = "Sheet";
+  private static final String FONT_PATH =
+      "/net/sf/jasperreports/fonts/dejavu/DejaVuSansCondensed%s.ttf";
+
+  /** XML can't carry other characters, not even escaped. */
+  private static final String NO_XML =
+      "[^\\t\\n\\r\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]";
+
+  private final SpringTemplateEngine templates = new SpringTemplateEngine();
+  private final Format format;
+
+  PdfWriter(Format format) {
+    this.format = format;
+    ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver();
+    resolver.setPrefix("templates/traveler/");
+    resolver.setSuffix(".xml");
+    resolver.setTemplateMode(TemplateMode.XML);
+    templates.setTemplateResolver(resolver);
+  }
+
+  byte[] write(SheetData data, Paper paper) {
+    Context model = new Context(Locale.ROOT);
+    model.setVariable("data", data);
+    model.setVariable("paper", paper.name().toLowerCase(Locale.ROOT));
+    model.setVariable("format", format);
+    String xml = templates.process("sheets", model).replaceAll(NO_XML, "\uFFFD");
+    try (ByteArrayOutputStream out = new ByteArrayOutputStream()) {
+      new PdfRendererBuilder()
+          .withW3cDocument(parse(xml), null)
+          .useFont(() -> font(""), FONT_FAMILY, 400, FontStyle.NORMAL, true)
+          .useFont(() -> font("-Bold"), FONT_FAMILY, 700, FontStyle.NORMAL, true)
+          .useExternalResourceAccessControl(
+              (uri, type) -> false, ExternalResourceControlPriority.RUN_BEFORE_RESOLVING_URI)
+          .useExternalResourceAccessControl(
+              (uri, type) -> false, ExternalResourceControlPriority.RUN_AFTER_RESOLVING_URI)
+          .useObjectDrawerFactory(new Barcodes())
+          .withProducer("Equiphase")
+          .toStream(out)
+          .run();
+      return out.toByteArray();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private static InputStream font(String weight) {
+    return Objects.requireNonNull(
+        PdfWriter.class.getResourceAsStream(String.format(Locale.ROOT, FONT_PATH, weight)));
+  }
+
+  private static Document parse(String xml) throws IOException {
+    try {
+      DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
+      factory.setFeature(XMLConstants.FEATURE_SECURE_PROCESSING, true);
+      factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", true);
+      return factory.newDocumentBuilder().parse(new InputSource(new StringReader(xml)));
+    } catch (ParserConfigurationException | SAXException e) {
+      throw new IllegalStateException("the sheet template is no well-formed XML", e);
+    }
+  }
+
+  /** Draws an object of type code128 as sharp bars, its data being the text. */
+  private static final class Barcodes implements FSObjectDrawerFactory, FSObjectDrawer {
+
+    @Override
+    public @Nullable FSObjectDrawer createDrawer(Element element) {
+      return isReplacedObject(element) ? this : null;
+    }
+
+    @Override
+    public boolean isReplacedObject(Element element) {
+      return element.getTagName().equals("object")
+          && element.getAttribute("type").equals("code128");
+    }
+
+    @Override
+    public @Nullable Map<Shape, String> drawObject(
+        Element element,
+        double x,
+        double y,
+        double width,
+        double height,
+        OutputDevice outputDevice,
+        RenderingContext context,
+        int dotsPerPixel) {
+      Code128 code = Code128.of(element.getAttribute("data"));
+      double widthPx = width / dotsPerPixel;
+      double heightPx = height / dotsPerPixel;
+      double modulePx = widthPx / code.modules();
+      outputDevice.drawWithGraphics(
+          (float) x,
+          (float) y,
+          (float) widthPx,
+          (float) heightPx,
+          graphics -> {
+            graphics.setColor(Color.BLACK);
+            for (Code128.Bar bar : code.bars()) {
+              graphics.fill(
+                  new Rectangle2D.Double(bar.x() * modulePx, 0, bar.width() * modulePx, heightPx));
+            }
+          });
+      return null;
+    }
+  }
+}

@@ -1,0 +1,173 @@
+package org.equiphase.traveler;
+
+import java.time.Instant;
+import java.util.List;
+import org.equiphase.catalog.CableType;
+import org.equiphase.catalog.LineStretcher;
+import org.equiphase.measurement.Reading;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.MatchedSet;
+import org.equiphase.workorder.SetPosition;
+import org.equiphase.workorder.WorkOrder;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What one print shows, as the order stood at one moment. The PDF and the workbooks are written
+ * from this alone.
+ *
+ * @param sets set sheets, each followed by the sheets of its members
+ * @param single sheets of assemblies outside of these sets
+ */
+record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> single) {
+
+  SheetData {
+    sets = List.copyOf(sets);
+    single = List.copyOf(single);
+  }
+
+  /** All assembly sheets in the order in which they are printed. */
+  List<AssemblySheet> assemblies() {
+    List<AssemblySheet> all = new java.util.ArrayList<>();
+    sets.forEach(set -> all.addAll(set.members()));
+    all.addAll(single);
+    return all;
+  }
+
+  /** What all sheets of the print have in common. */
+  record Heading(
+      WorkOrder order,
+      CableType cableType,
+      @Nullable LineStretcher stretcher,
+      String method,
+      String decisionRule,
+      Instant printedAt,
+      List<Caution> cautions) {
+
+    Heading {
+      cautions = List.copyOf(cautions);
+    }
+  }
+
+  /** What can hurt someone or ruin a part, and what to do about it. */
+  record Caution(String title, String text) {}
+
+  record SetSheet(MatchedSet set, List<String> waitingFor, List<AssemblySheet> members) {
+
+    SetSheet {
+      waitingFor = List.copyOf(waitingFor);
+      members = List.copyOf(members);
+    }
+  }
+
+  /**
+   * One assembly.
+   *
+   * @param set and position: null in the pool and after replacement
+   * @param reading the reading that the task comes from; null without one
+   * @param spots one per frequency of the specification
+   */
+  record AssemblySheet(
+      Assembly assembly,
+      @Nullable MatchedSet set,
+      @Nullable SetPosition position,
+      Task task,
+      @Nullable Reading reading,
+      List<Spot> spots,
+      List<Step> steps) {
+
+    AssemblySheet {
+      spots = List.copyOf(spots);
+      steps = List.copyOf(steps);
+    }
+
+    Code128 barcode() {
+      return Code128.of(assembly.serial());
+    }
+
+    /** The predicted error farthest from zero, or null without a plan. */
+    @Nullable Double worstPredictedErrorDeg() {
+      return worst(spots.stream().map(Spot::predictedErrorDeg).toList());
+    }
+
+    /** The present error farthest from zero, or null without a plan. */
+    @Nullable Double worstErrorDeg() {
+      return worst(spots.stream().map(Spot::errorDeg).toList());
+    }
+
+    private static @Nullable Double worst(List<@Nullable Double> errorsDeg) {
+      Double worst = null;
+      for (Double error : errorsDeg) {
+        if (error != null && (worst == null || Math.abs(error) > Math.abs(worst))) {
+          worst = error;
+        }
+      }
+      return worst;
+    }
+  }
+
+  /**
+   * What to do to an assembly.
+   *
+   * @param text the action in large type
+   * @param instructionId number of the instruction behind it; null where there is none
+   * @param cutMm length to cut off; null where nothing is cut
+   * @param settingMm stretcher reading to set; null where nothing is set
+   */
+  record Task(
+      Kind kind,
+      String text,
+      String reason,
+      @Nullable Long instructionId,
+      @Nullable Double cutMm,
+      @Nullable Double settingMm) {
+
+    enum Kind {
+      CUT("to cut"),
+      SET("to set"),
+      MEASURE("to measure"),
+      MEASURE_AGAIN("to measure again"),
+      WAIT("waiting for the set"),
+      NONE("nothing to do"),
+      HOLD("on hold for QA"),
+      REPLACED("replaced");
+
+      private final String label;
+
+      Kind(String label) {
+        this.label = label;
+      }
+
+      String label() {
+        return label;
+      }
+    }
+
+    /** Whether the sheet tells someone to change the part. */
+    boolean changesPart() {
+      return kind == Kind.CUT || kind == Kind.SET;
+    }
+  }
+
+  /**
+   * One frequency. What is not known yet is null.
+   *
+   * @param acceptanceDeg half-width of the window: tolerance less guard band
+   * @param predictedDeg insertion phase expected after the task
+   */
+  record Spot(
+      double frequencyHz,
+      double toleranceDeg,
+      @Nullable Double acceptanceDeg,
+      @Nullable Double targetDeg,
+      @Nullable Double measuredDeg,
+      @Nullable Double errorDeg,
+      @Nullable Double predictedDeg,
+      @Nullable Double predictedErrorDeg) {}
+
+  /**
+   * A step of the route, signed off by hand.
+   *
+   * @param value what to write into its box, with the unit; empty for nothing
+   */
+  record Step(String name, String what, String value) {}
+}

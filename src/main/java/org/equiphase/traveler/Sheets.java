@@ -1,0 +1,249 @@
+package org.equiphase.traveler;
+
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import org.equiphase.adjustment.Adjustments;
+import org.equiphase.adjustment.Instruction;
+import org.equiphase.adjustment.SetPlan;
+import org.equiphase.adjustment.SetPlan.MemberPlan;
+import org.equiphase.adjustment.SetPlan.SpotPlan;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.Readings;
+import org.equiphase.traveler.SheetData.AssemblySheet;
+import org.equiphase.traveler.SheetData.Heading;
+import org.equiphase.traveler.SheetData.SetSheet;
+import org.equiphase.traveler.SheetData.Spot;
+import org.equiphase.traveler.SheetData.Task;
+import org.equiphase.traveler.SheetData.Task.Kind;
+import org.equiphase.web.Format;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.AssemblyState;
+import org.equiphase.workorder.DecisionRule;
+import org.equiphase.workorder.FrequencySpecification;
+import org.equiphase.workorder.Specification;
+import org.equiphase.workorder.WorkOrder;
+import org.equiphase.workorder.WorkOrders;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Isolation;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Gathers what the sheets show. */
+@Service
+@Transactional(readOnly = true, isolation = Isolation.REPEATABLE_READ)
+class Sheets {
+
+  private final WorkOrders workOrders;
+  private final Catalog catalog;
+  private final Adjustments adjustments;
+  private final Readings readings;
+  private final Format format;
+  private final Clock clock;
+
+  Sheets(
+      WorkOrders workOrders,
+      Catalog catalog,
+      Adjustments adjustments,
+      Readings readings,
+      Format format,
+      Clock clock) {
+    this.workOrders = workOrders;
+    this.catalog = catalog;
+    this.adjustments = adjustments;
+    this.readings = readings;
+    this.format = format;
+    this.clock = clock;
+  }
+
+  /** A set and its members. */
+  SheetData set(long setId) {
+    SetSheet set = sheet(adjustments.plan(setId));
+    return new SheetData(
+        heading(workOrders.order(set.set().workOrderId())), List.of(set), List.of());
+  }
+
+  /** One assembly, in a set or in the pool. */
+  SheetData assembly(String serial) {
+    Assembly assembly = workOrders.assemblyBySerial(serial);
+    WorkOrder order = workOrders.order(assembly.workOrderId());
+    Long setId = assembly.setId();
+    AssemblySheet sheet;
+    if (setId == null) {
+      sheet = loose(order.specification(), assembly);
+    } else {
+      SetPlan plan = adjustments.plan(setId);
+      sheet = member(plan, plan.member(assembly.id()));
+    }
+    return new SheetData(heading(order), List.of(), List.of(sheet));
+  }
+
+  /** All sets of an order and its pool; replaced assemblies get no sheet. */
+  SheetData order(String number) {
+    WorkOrder order = workOrders.orderByNumber(number);
+    List<SetSheet> sets =
+        workOrders.setsOf(order.id()).stream()
+            .map(set -> sheet(adjustments.plan(set.id())))
+            .toList();
+    List<AssemblySheet> pool =
+        workOrders.assembliesOf(order.id()).stream()
+            .filter(a -> a.setId() == null && a.state() != AssemblyState.REPLACED)
+            .map(a -> loose(order.specification(), a))
+            .toList();
+    return new SheetData(heading(order), sets, pool);
+  }
+
+  private Heading heading(WorkOrder order) {
+    Specification s = order.specification();
+    Long stretcherId = s.lineStretcherId();
+    return new Heading(
+        order,
+        catalog.cableType(s.cableTypeId()),
+        stretcherId == null ? null : catalog.lineStretcher(stretcherId),
+        s.method().name().toLowerCase(Locale.ROOT).replace("_", ", far end "),
+        s.decisionRule() == DecisionRule.SIMPLE
+            ? "simple acceptance"
+            : "guard band " + format.plain(s.guardFactor()) + "·U",
+        clock.instant(),
+        new Route(s, format).cautions());
+  }
+
+  private SetSheet sheet(SetPlan plan) {
+    return new SetSheet(
+        plan.set(),
+        plan.waitingFor(),
+        plan.members().stream().map(member -> member(plan, member)).toList());
+  }
+
+  private AssemblySheet member(SetPlan plan, MemberPlan member) {
+    Specification specification = plan.order().specification();
+    Task task = task(member);
+    List<Spot> spots = new ArrayList<>();
+    for (int k = 0; k < specification.frequencies().size(); k++) {
+      Double measuredDeg = measuredDeg(member.reading(), k);
+      if (member.spots().isEmpty() || measuredDeg == null) {
+        spots.add(unplanned(specification.frequencies().get(k), measuredDeg));
+      } else {
+        SpotPlan p = member.spots().get(k);
+        spots.add(
+            new Spot(
+                p.frequencyHz(),
+                p.toleranceDeg(),
+                p.acceptanceDeg(),
+                p.targetPhaseDeg(),
+                measuredDeg,
+                p.errorDeg(),
+                measuredDeg + p.predictedErrorDeg() - p.errorDeg(),
+                p.predictedErrorDeg()));
+      }
+    }
+    return new AssemblySheet(
+        member.assembly(),
+        plan.set(),
+        member.position(),
+        task,
+        member.reading(),
+        spots,
+        new Route(specification, format).steps(task));
+  }
+
+  /** An assembly without a position. */
+  private AssemblySheet loose(Specification specification, Assembly assembly) {
+    Reading reading = readings.latest(assembly.id()).orElse(null);
+    Task task =
+        assembly.state() == AssemblyState.REPLACED
+            ? task(Kind.REPLACED, "Replaced: do not use", assembly.stateReason())
+            : assembly.state() == AssemblyState.ON_HOLD
+                ? task(Kind.HOLD, "Hold for QA", assembly.stateReason())
+                : reading == null
+                    ? task(Kind.MEASURE, "Measure it", "No valid reading yet.")
+                    : task(Kind.NONE, "None: in the pool", "It holds no position in a set.");
+    List<Spot> spots = new ArrayList<>();
+    for (int k = 0; k < specification.frequencies().size(); k++) {
+      spots.add(unplanned(specification.frequencies().get(k), measuredDeg(reading, k)));
+    }
+    return new AssemblySheet(
+        assembly, null, null, task, reading, spots, new Route(specification, format).steps(task));
+  }
+
+  private static @Nullable Double measuredDeg(@Nullable Reading reading, int k) {
+    return reading == null ? null : reading.spots().get(k).phaseDeg();
+  }
+
+  private static Spot unplanned(FrequencySpecification f, @Nullable Double measuredDeg) {
+    return new Spot(f.frequencyHz(), f.toleranceDeg(), null, null, measuredDeg, null, null, null);
+  }
+
+  private Task task(MemberPlan member) {
+    return switch (member.verdict()) {
+      case UNREAD -> task(Kind.MEASURE, "Measure it", member.reason());
+      case WAITING -> task(Kind.WAIT, "Wait for the set", member.reason());
+      case IN_TOLERANCE -> task(Kind.NONE, "None: in tolerance", member.reason());
+      case MEASURE_AGAIN -> measureAgain(member);
+      case OUT, HELD -> task(Kind.HOLD, "Hold for QA", member.reason());
+      case ADJUST -> adjust(member);
+    };
+  }
+
+  private static Task task(Kind kind, String text, String reason) {
+    return new Task(kind, text, reason, null, null, null);
+  }
+
+  private Task measureAgain(MemberPlan member) {
+    Instruction.Done done = Objects.requireNonNull(Objects.requireNonNull(member.current()).done());
+    String what =
+        done.trimMm() != null
+            ? "Cut by " + length(done.trimMm())
+            : "Set to " + format.plain(done.settingMm()) + " mm";
+    return new Task(
+        Kind.MEASURE_AGAIN,
+        "Measure it again",
+        what + ", signed off by " + done.by() + " on " + format.time(done.at()) + ".",
+        member.current().id(),
+        null,
+        null);
+  }
+
+  /**
+   * A cut or a setting is printed only while the issued instruction is still what the plan asks.
+   */
+  private Task adjust(MemberPlan member) {
+    Instruction issued = member.current();
+    Instruction planned = Objects.requireNonNull(member.proposed());
+    boolean stands =
+        issued != null
+            && issued.state() == Instruction.State.ISSUED
+            && issued.readingId() == planned.readingId()
+            && issued.action() == planned.action()
+            && issued.trimMm() == planned.trimMm()
+            && Objects.equals(issued.settingMm(), planned.settingMm());
+    if (issued == null || !stands) {
+      return task(
+          Kind.HOLD,
+          "Hold for QA",
+          "The plan has changed since the instruction was issued. Don't cut; measure again.");
+    }
+    return issued.action() == Instruction.Action.TRIM
+        ? new Task(
+            Kind.CUT,
+            "Cut " + length(issued.trimMm()),
+            member.reason(),
+            issued.id(),
+            issued.trimMm(),
+            null)
+        : new Task(
+            Kind.SET,
+            "Set stretcher to " + format.plain(issued.settingMm()) + " mm",
+            member.reason(),
+            issued.id(),
+            null,
+            issued.settingMm());
+  }
+
+  private String length(@Nullable Double millimetres) {
+    return format.plain(millimetres) + " mm (" + format.inches(millimetres) + " in)";
+  }
+}

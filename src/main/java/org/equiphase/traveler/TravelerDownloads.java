@@ -1,0 +1,129 @@
+package org.equiphase.traveler;
+
+import io.swagger.v3.oas.annotations.Operation;
+import io.swagger.v3.oas.annotations.media.Content;
+import io.swagger.v3.oas.annotations.media.Schema;
+import io.swagger.v3.oas.annotations.responses.ApiResponse;
+import io.swagger.v3.oas.annotations.tags.Tag;
+import java.nio.charset.StandardCharsets;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.RestController;
+
+/** The sheets as files, for people and machine clients alike. */
+@RestController
+@RequestMapping({"/traveler", "/api/v1/traveler"})
+@Tag(name = "Travelers")
+class TravelerDownloads {
+
+  private static final String PDF = MediaType.APPLICATION_PDF_VALUE;
+  private static final String XLSX =
+      "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+
+  private final Sheets sheets;
+  private final PdfWriter pdf;
+  private final WorkbookWriter workbooks;
+
+  TravelerDownloads(Sheets sheets, PdfWriter pdf, WorkbookWriter workbooks) {
+    this.sheets = sheets;
+    this.pdf = pdf;
+    this.workbooks = workbooks;
+  }
+
+  @GetMapping("/sets/{id}.pdf")
+  @Operation(summary = "The traveler of a set and of each of its members, on A4 or Letter")
+  @ApiResponse(
+      responseCode = "200",
+      content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
+  ResponseEntity<byte[]> setPdf(
+      @PathVariable long id, @RequestParam(defaultValue = "a4") String paper) {
+    SheetData data = sheets.set(id);
+    return pdf("traveler-" + number(data) + "-set-" + name(data), data, paper);
+  }
+
+  @GetMapping("/sets/{id}.xlsx")
+  @Operation(summary = "The traveler of a set as a workbook: the set, then a sheet per member")
+  @ApiResponse(
+      responseCode = "200",
+      content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
+  ResponseEntity<byte[]> setXlsx(@PathVariable long id) {
+    SheetData data = sheets.set(id);
+    return xlsx("traveler-" + number(data) + "-set-" + name(data), workbooks.travelers(data));
+  }
+
+  @GetMapping("/assemblies/{serial}.pdf")
+  @Operation(summary = "The traveler of one assembly, on A4 or Letter")
+  @ApiResponse(
+      responseCode = "200",
+      content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
+  ResponseEntity<byte[]> assemblyPdf(
+      @PathVariable String serial, @RequestParam(defaultValue = "a4") String paper) {
+    SheetData data = sheets.assembly(serial);
+    return pdf("traveler-" + number(data) + "-" + serial, data, paper);
+  }
+
+  @GetMapping("/assemblies/{serial}.xlsx")
+  @Operation(summary = "The traveler of one assembly as a workbook")
+  @ApiResponse(
+      responseCode = "200",
+      content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
+  ResponseEntity<byte[]> assemblyXlsx(@PathVariable String serial) {
+    SheetData data = sheets.assembly(serial);
+    return xlsx("traveler-" + number(data) + "-" + serial, workbooks.travelers(data));
+  }
+
+  @GetMapping("/workorders/{number}.pdf")
+  @Operation(summary = "The travelers of all sets and of the pool of an order")
+  @ApiResponse(
+      responseCode = "200",
+      content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
+  ResponseEntity<byte[]> orderPdf(
+      @PathVariable String number, @RequestParam(defaultValue = "a4") String paper) {
+    return pdf("travelers-" + number, sheets.order(number), paper);
+  }
+
+  @GetMapping("/workorders/{number}/instructions.xlsx")
+  @Operation(summary = "The instructions for all assemblies of an order, a row for each")
+  @ApiResponse(
+      responseCode = "200",
+      content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
+  ResponseEntity<byte[]> instructions(@PathVariable String number) {
+    SheetData data = sheets.order(number);
+    String revision = data.heading().order().revision();
+    return xlsx("instructions-" + number + "-rev-" + revision, workbooks.instructions(data));
+  }
+
+  private static String number(SheetData data) {
+    return data.heading().order().number();
+  }
+
+  private static String name(SheetData data) {
+    return data.sets().get(0).set().name();
+  }
+
+  private ResponseEntity<byte[]> pdf(String fileName, SheetData data, String paper) {
+    byte[] content = pdf.write(data, Paper.of(paper));
+    return file(fileName + ".pdf", MediaType.APPLICATION_PDF, content);
+  }
+
+  private static ResponseEntity<byte[]> xlsx(String fileName, byte[] content) {
+    return file(fileName + ".xlsx", MediaType.parseMediaType(XLSX), content);
+  }
+
+  private static ResponseEntity<byte[]> file(String fileName, MediaType type, byte[] content) {
+    ContentDisposition disposition =
+        ContentDisposition.attachment()
+            .filename(fileName.replaceAll("[^\\p{L}\\p{N}._-]+", "-"), StandardCharsets.UTF_8)
+            .build();
+    return ResponseEntity.ok()
+        .contentType(type)
+        .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
+        .body(content);
+  }
+}
