@@ -34,16 +34,19 @@ final class Book {
   private final XSSFWorkbook workbook = new XSSFWorkbook();
   private final Map<Look, XSSFCellStyle> styles = new EnumMap<>(Look.class);
 
+  /** The same for text that a program might take for a formula when it is edited or exported. */
+  private final Map<Look, XSSFCellStyle> guardedStyles = new EnumMap<>(Look.class);
+
+
   /** How a cell looks. */
   enum Look {
     TITLE,
     ACTION,
     LABEL,
+    /** What stands beside a label: a text or a number. */
+    VALUE,
     HEAD,
     TEXT,
-    /** Text that a program might take for a formula when it is edited or exported. */
-    GUARDED_TEXT,
-    WRAPPED,
     /** Empty, with a border, to be written into by hand. */
     BOX,
     INTEGER,
@@ -60,14 +63,18 @@ final class Book {
     font.setFontHeightInPoints((short) 9);
     for (Look look : Look.values()) {
       styles.put(look, style(look));
+      XSSFCellStyle guarded = style(look);
+      guarded.setQuotePrefixed(true);
+      guardedStyles.put(look, guarded);
     }
   }
 
   private XSSFCellStyle style(Look look) {
     XSSFCellStyle style = workbook.createCellStyle();
     style.setVerticalAlignment(VerticalAlignment.CENTER);
+    style.setIndention((short) (look == Look.TITLE || look == Look.ACTION ? 0 : 1));
     switch (look) {
-      case TITLE -> style.setFont(bold(14));
+      case TITLE -> style.setFont(bold(13));
       case ACTION -> style.setFont(bold(20));
       case LABEL -> style.setFont(bold(9));
       case HEAD -> {
@@ -77,12 +84,11 @@ final class Book {
         style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
         border(style);
       }
-      case TEXT -> border(style);
-      case GUARDED_TEXT -> {
+      case VALUE -> style.setAlignment(HorizontalAlignment.LEFT);
+      case TEXT -> {
         border(style);
-        style.setQuotePrefixed(true);
+        style.setWrapText(true);
       }
-      case WRAPPED -> style.setWrapText(true);
       case BOX -> border(style);
       case INTEGER -> number(style, "0");
       case DEGREES -> number(style, "0.00");
@@ -131,8 +137,8 @@ final class Book {
     String value = text == null ? "" : text;
     Cell cell = row.createCell(column);
     cell.setCellValue(value);
-    boolean guard = !value.isEmpty() && "=+-@\t\r\n".indexOf(value.charAt(0)) >= 0;
-    cell.setCellStyle(styles.get(guard && look == Look.TEXT ? Look.GUARDED_TEXT : look));
+    boolean guarded = !value.isEmpty() && "=+-@\t\r\n".indexOf(value.charAt(0)) >= 0;
+    cell.setCellStyle((guarded ? guardedStyles : styles).get(look));
   }
 
   void number(XSSFRow row, int column, @Nullable Number value, Look look) {
@@ -163,23 +169,25 @@ final class Book {
     row.setHeightInPoints((float) (heightMm / 25.4 * 72));
   }
 
-  /** A barcode as a picture inside one cell, which must be wide enough. */
-  void barcode(XSSFSheet sheet, int rowIndex, int column, Code128 code, double heightMm) {
+  /** A barcode as a picture that begins in a cell and may run over those to its right. */
+  void barcode(XSSFSheet sheet, int row, int column, Code128 code, double heightMm) {
     int picture = workbook.addPicture(code.png(4, 40), Workbook.PICTURE_TYPE_PNG);
     int margin = EMU_PER_MM;
+    int right = margin + (int) (code.wideMm() * EMU_PER_MM);
+    int lastColumn = column;
+    while (right > columnEmu(sheet, lastColumn)) {
+      right -= columnEmu(sheet, lastColumn);
+      lastColumn++;
+    }
+    int bottom = margin + (int) (heightMm * EMU_PER_MM);
     XSSFClientAnchor anchor =
-        new XSSFClientAnchor(
-            margin,
-            margin,
-            margin + (int) (code.wideMm() * EMU_PER_MM),
-            margin + (int) (heightMm * EMU_PER_MM),
-            column,
-            rowIndex,
-            column,
-            rowIndex);
+        new XSSFClientAnchor(margin, margin, right, bottom, column, row, lastColumn, row);
     anchor.setAnchorType(ClientAnchor.AnchorType.MOVE_DONT_RESIZE);
-    var drawing = sheet.getDrawingPatriarch();
-    (drawing == null ? sheet.createDrawingPatriarch() : drawing).createPicture(anchor, picture);
+    sheet.createDrawingPatriarch().createPicture(anchor, picture);
+  }
+
+  private static int columnEmu(XSSFSheet sheet, int column) {
+    return (int) (sheet.getColumnWidthInPixels(column) / PIXELS_PER_MM * EMU_PER_MM);
   }
 
   /** One page wide, numbered, with a printed area from the first cell to the last given. */
