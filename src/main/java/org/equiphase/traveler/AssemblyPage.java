@@ -40,7 +40,7 @@ final class AssemblyPage {
     steps();
     cautions();
     sheet.createFreezePane(0, FACTS_ROW);
-    book.print(sheet, false, false, next - 1, LAST_COLUMN, footer);
+    book.print(sheet, Book.Page.SINGLE, next - 1, LAST_COLUMN, footer);
   }
 
   /** What stays in view: which assembly, and what to do to it. */
@@ -48,6 +48,7 @@ final class AssemblyPage {
     XSSFRow title = sheet.createRow(0);
     Book.height(title, 7);
     book.text(title, 0, "Traveler " + assembly.assembly().serial(), Look.TITLE);
+    book.text(title, 3, heading.order().title(), Look.VALUE);
     XSSFRow barcode = sheet.createRow(1);
     Book.height(barcode, 13);
     book.barcode(sheet, 1, 0, assembly.barcode(), 11);
@@ -120,7 +121,7 @@ final class AssemblyPage {
     merge(1, 2);
     merge(4, 5);
     for (Step step : assembly.steps()) {
-      XSSFRow row = row(11);
+      XSSFRow row = row(10);
       book.text(row, 0, step.name(), Look.TEXT);
       book.text(row, 1, step.what(), Look.TEXT);
       book.box(row, 2);
@@ -138,7 +139,7 @@ final class AssemblyPage {
     heads("Caution", "What to do", "", "", "", "", "", "");
     merge(1, LAST_COLUMN);
     for (Caution caution : heading.cautions()) {
-      XSSFRow row = row(9);
+      XSSFRow row = row(8);
       book.text(row, 0, caution.title(), Look.TEXT);
       book.text(row, 1, caution.text(), Look.TEXT);
       for (int column = 2; column <= LAST_COLUMN; column++) {

@@ -12,6 +12,7 @@ import org.apache.poi.ss.usermodel.FillPatternType;
 import org.apache.poi.ss.usermodel.Footer;
 import org.apache.poi.ss.usermodel.HorizontalAlignment;
 import org.apache.poi.ss.usermodel.IndexedColors;
+import org.apache.poi.ss.usermodel.PageMargin;
 import org.apache.poi.ss.usermodel.PrintSetup;
 import org.apache.poi.ss.usermodel.VerticalAlignment;
 import org.apache.poi.ss.usermodel.Workbook;
@@ -37,7 +38,6 @@ final class Book {
   /** The same for text that a program might take for a formula when it is edited or exported. */
   private final Map<Look, XSSFCellStyle> guardedStyles = new EnumMap<>(Look.class);
 
-
   /** How a cell looks. */
   enum Look {
     TITLE,
@@ -57,6 +57,15 @@ final class Book {
     QUANTITY
   }
 
+  /** How a sheet is printed: always one page wide, on A4 unless said otherwise. */
+  enum Page {
+    PORTRAIT,
+    /** Upright, and one page long too. */
+    SINGLE,
+    LANDSCAPE,
+    LANDSCAPE_A3
+  }
+
   Book() {
     XSSFFont font = workbook.getFontAt(0);
     font.setFontName("Arial");
@@ -72,7 +81,6 @@ final class Book {
   private XSSFCellStyle style(Look look) {
     XSSFCellStyle style = workbook.createCellStyle();
     style.setVerticalAlignment(VerticalAlignment.CENTER);
-    style.setIndention((short) (look == Look.TITLE || look == Look.ACTION ? 0 : 1));
     switch (look) {
       case TITLE -> style.setFont(bold(13));
       case ACTION -> style.setFont(bold(20));
@@ -88,6 +96,8 @@ final class Book {
       case TEXT -> {
         border(style);
         style.setWrapText(true);
+        style.setAlignment(HorizontalAlignment.LEFT);
+        style.setIndention((short) 1);
       }
       case BOX -> border(style);
       case INTEGER -> number(style, "0");
@@ -191,23 +201,18 @@ final class Book {
   }
 
   /** One page wide, numbered, with a printed area from the first cell to the last given. */
-  void print(
-      XSSFSheet sheet,
-      boolean landscape,
-      boolean large,
-      int lastRow,
-      int lastColumn,
-      String footerText) {
+  void print(XSSFSheet sheet, Page page, int lastRow, int lastColumn, String footerText) {
     PrintSetup setup = sheet.getPrintSetup();
-    setup.setPaperSize(large ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
-    setup.setLandscape(landscape);
+    setup.setPaperSize(
+        page == Page.LANDSCAPE_A3 ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
+    setup.setLandscape(page == Page.LANDSCAPE || page == Page.LANDSCAPE_A3);
     sheet.setFitToPage(true);
     setup.setFitWidth((short) 1);
-    setup.setFitHeight((short) 0);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.LEFT, 0.5);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.RIGHT, 0.4);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.TOP, 0.5);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.BOTTOM, 0.7);
+    setup.setFitHeight((short) (page == Page.SINGLE ? 1 : 0));
+    sheet.setMargin(PageMargin.LEFT, 0.5);
+    sheet.setMargin(PageMargin.RIGHT, 0.4);
+    sheet.setMargin(PageMargin.TOP, 0.5);
+    sheet.setMargin(PageMargin.BOTTOM, 0.7);
     workbook.setPrintArea(workbook.getSheetIndex(sheet), 0, lastColumn, 0, lastRow);
     Footer footer = sheet.getFooter();
     // An ampersand begins a code in a footer; two of them print one.

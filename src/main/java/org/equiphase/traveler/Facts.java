@@ -64,7 +64,6 @@ final class Facts {
 
   void order(WorkOrder order) {
     add("Order", order.number());
-    add("Title", order.title());
     add("Revision", order.revision());
     add("Due", order.dueOn() == null ? "" : order.dueOn().toString());
   }

@@ -7,6 +7,7 @@ import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.xssf.usermodel.XSSFRow;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.equiphase.traveler.Book.Look;
+import org.equiphase.traveler.Book.Page;
 import org.equiphase.traveler.SheetData.AssemblySheet;
 import org.equiphase.traveler.SheetData.Caution;
 import org.equiphase.traveler.SheetData.Heading;
@@ -67,6 +68,7 @@ class WorkbookWriter {
     Heading h = data.heading();
     Facts facts = new Facts(book, sheet, 0, 1);
     facts.title("Trim instructions");
+    facts.add("Title", h.order().title());
     facts.order(h.order());
     facts.add("Printed", format.time(h.printedAt()));
     facts.add("Validity", STALE);
@@ -89,17 +91,18 @@ class WorkbookWriter {
     counts.forEach((kind, count) -> facts.add("Assemblies " + kind.label(), count));
     book.widths(sheet, 60, 120);
     sheet.createFreezePane(0, 1);
-    book.print(sheet, false, false, facts.next() - 1, 1, footer(h));
+    book.print(sheet, Page.PORTRAIT, facts.next() - 1, 1, footer(h));
   }
 
   private void members(Book book, String name, SheetData data, List<AssemblySheet> assemblies) {
     XSSFSheet sheet = book.sheet(name);
     MemberTable table = new MemberTable(book, sheet, data.heading(), assemblies);
     table.write();
-    boolean large = data.heading().order().specification().frequencies().size() > 1;
+    int frequencies = data.heading().order().specification().frequencies().size();
+    Page page = frequencies > 1 ? Page.LANDSCAPE_A3 : Page.LANDSCAPE;
     sheet.createFreezePane(3, 1);
     sheet.setRepeatingRows(CellRangeAddress.valueOf("1:1"));
-    book.print(sheet, true, large, table.lastRow(), table.lastColumn(), footer(data.heading()));
+    book.print(sheet, page, table.lastRow(), table.lastColumn(), footer(data.heading()));
   }
 
   private void cautions(Book book, Heading heading) {
@@ -117,6 +120,6 @@ class WorkbookWriter {
     book.widths(sheet, 50, 120);
     sheet.createFreezePane(0, 1);
     sheet.setRepeatingRows(CellRangeAddress.valueOf("1:1"));
-    book.print(sheet, false, false, r - 1, 1, footer(heading));
+    book.print(sheet, Page.PORTRAIT, r - 1, 1, footer(heading));
   }
 }
