@@ -64,10 +64,15 @@ public final class ApiClient {
 
   /** Sends fields and files as multipart data. */
   public HttpResponse<String> upload(String path, Multipart parts) {
+    return upload(path, parts, UUID.randomUUID().toString());
+  }
+
+  /** Sends fields and files with the caller's own idempotency key. */
+  public HttpResponse<String> upload(String path, Multipart parts, String key) {
     return send(
         request(path)
             .header("Content-Type", parts.contentType())
-            .header("Idempotency-Key", UUID.randomUUID().toString())
+            .header("Idempotency-Key", key)
             .POST(BodyPublishers.ofByteArray(parts.bytes())));
   }
 

@@ -1,10 +1,12 @@
 package org.equiphase;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import org.equiphase.account.Role;
 import org.junit.jupiter.api.extension.ExtensionContext;
@@ -38,7 +40,8 @@ public final class RunningService implements AutoCloseable {
   /** The password of all accounts. */
   public static final String PASSWORD = "equiphase-demo";
 
-  private static final Map<String, RunningService> SHARED = new LinkedHashMap<>();
+  private static final Map<String, RunningService> SHARED = new HashMap<>();
+  private static final Set<String> FAILED = new HashSet<>();
 
   private final ConfigurableApplicationContext context;
   private final int port;
@@ -63,14 +66,26 @@ public final class RunningService implements AutoCloseable {
 
   /** The shared instance with accounts, and no other data but that of tests. */
   public static synchronized RunningService empty() {
-    return SHARED.computeIfAbsent(
-        "empty", key -> start("equiphase.demo-accounts=true", "equiphase.demo-data=false"));
+    return shared("equiphase.demo-data=false");
   }
 
   /** The shared instance with the demo shop's data. */
   public static synchronized RunningService demo() {
-    return SHARED.computeIfAbsent(
-        "demo", key -> start("equiphase.demo-accounts=true", "equiphase.demo-data=true"));
+    return shared("equiphase.demo-data=true");
+  }
+
+  private static RunningService shared(String property) {
+    if (FAILED.contains(property)) {
+      throw new IllegalStateException("the service did not start, see the first failed test");
+    }
+    RunningService service = SHARED.get(property);
+    if (service == null) {
+      FAILED.add(property);
+      service = start("equiphase.demo-accounts=true", property);
+      FAILED.remove(property);
+      SHARED.put(property, service);
+    }
+    return service;
   }
 
   /** An instance of its own with a fresh database; the caller closes it. */

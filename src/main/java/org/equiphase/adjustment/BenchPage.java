@@ -73,7 +73,7 @@ class BenchPage {
   }
 
   /** What was typed, kept when it is refused. */
-  record BenchForm(
+  public record BenchForm(
       String temperatureC, List<String> phaseDeg, List<String> lossDb, List<String> vswr) {
 
     static final BenchForm EMPTY = new BenchForm("", List.of(), List.of(), List.of());
@@ -88,15 +88,15 @@ class BenchPage {
           typed.getOrDefault("vswr", List.of()));
     }
 
-    String phase(int k) {
+    public String phase(int k) {
       return at(phaseDeg, k);
     }
 
-    String loss(int k) {
+    public String loss(int k) {
       return at(lossDb, k);
     }
 
-    String vswrAt(int k) {
+    public String vswrAt(int k) {
       return at(vswr, k);
     }
 

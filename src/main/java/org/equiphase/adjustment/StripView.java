@@ -62,7 +62,7 @@ public record StripView(
       }
     }
     // Wide enough for the band to stay readable when one member is far out.
-    double scaleDeg = Math.min(Math.max(largestDeg * 1.1, toleranceDeg * 1.5), toleranceDeg * 8);
+    double scaleDeg = Math.min(Math.max(largestDeg * 1.1, toleranceDeg * 1.6), toleranceDeg * 4);
     double zeroY = PLOT_TOP + PLOT_HEIGHT / 2;
     double unitsPerDeg = PLOT_HEIGHT / 2 / scaleDeg;
     List<Column> columns = new ArrayList<>();

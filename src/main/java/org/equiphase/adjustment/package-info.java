@@ -3,8 +3,7 @@
  * what was really done. The bench page and the set page show them.
  */
 @NullMarked
-@ApplicationModule(
-    allowedDependencies = {"rf", "matching", "catalog", "workorder", "measurement", "web", "audit"})
+@ApplicationModule(allowedDependencies = {"catalog", "workorder", "measurement", "web", "audit"})
 package org.equiphase.adjustment;
 
 import org.jspecify.annotations.NullMarked;

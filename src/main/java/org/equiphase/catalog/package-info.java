@@ -3,7 +3,7 @@
  * and benches. Other features read it through {@link org.equiphase.catalog.Catalog}.
  */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"rf", "web", "audit"})
+@ApplicationModule(allowedDependencies = {"audit", "web"})
 package org.equiphase.catalog;
 
 import org.jspecify.annotations.NullMarked;

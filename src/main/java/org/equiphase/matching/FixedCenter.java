@@ -27,7 +27,7 @@ final class FixedCenter {
   Trial judge(double[] centerDeg, double slackDeg) {
     Trial trial = new Trial(centerDeg, model.members);
     for (int i = 0; i < model.members; i++) {
-      work.spend(1);
+      work.spend(model.frequencies);
       if (i == model.master || isIn(i, centerDeg, slackDeg)) {
         continue;
       }
@@ -118,6 +118,9 @@ final class FixedCenter {
         continue;
       }
       work.spend(1);
+      if (work.exhausted()) {
+        return Double.NaN;
+      }
       double turnDeg = lack > 0 ? lack - limitDeg[k] : lack + 360 - limitDeg[k];
       airMm = Math.max(Math.nextUp(airMm), airMm + turnDeg / model.degPerMm[k]);
       if (airMm > to + model.epsilonMm) {

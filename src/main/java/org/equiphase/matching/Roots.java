@@ -16,6 +16,9 @@ import java.util.stream.IntStream;
  */
 final class Roots {
 
+  /** Charged for each option, so that the work limit also limits the memory. */
+  private static final long FOUND_WORK = 100;
+
   private final Model model;
   private final Work work;
 
@@ -27,14 +30,17 @@ final class Roots {
 
   private int position = -1;
 
-  Roots(Model model, Work work) {
+  Roots(Model model, Work work, Trial known) {
     this.model = model;
     this.work = work;
-    // Members with little reach first: they leave the others few turns to choose from.
+    // A member that a good answer leaves alone pins the centre down, and to replace it costs most;
+    // one with little reach leaves the others few turns to choose from.
     order =
         IntStream.range(0, model.members)
             .boxed()
-            .sorted(Comparator.comparingDouble(this::reachMm))
+            .sorted(
+                Comparator.comparing((Integer i) -> known.action[i])
+                    .thenComparingDouble(this::reachMm))
             .mapToInt(Integer::intValue)
             .toArray();
   }
@@ -141,6 +147,7 @@ final class Roots {
       return;
     }
     if (k == model.frequencies) {
+      work.spend(FOUND_WORK);
       found.add(option(plain.member(), plain.action(), Arrays.copyOf(turns, k)));
       return;
     }

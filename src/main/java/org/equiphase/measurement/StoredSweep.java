@@ -27,7 +27,7 @@ public record StoredSweep(double[] frequencyHz, double[][] measured, double[][] 
     double[][] s11 = new double[points][];
     for (int i = 0; i < points; i++) {
       Complex value = sweep.value(i);
-      Complex reflected = file.s(i, 0, 0);
+      Complex reflected = file.s(i, 1, 1);
       measured[i] = new double[] {value.re(), value.im()};
       s11[i] = new double[] {reflected.re(), reflected.im()};
     }

@@ -3,8 +3,7 @@
  * order's reference temperature; reference-cable checks. A reading is never changed, only voided.
  */
 @NullMarked
-@ApplicationModule(
-    allowedDependencies = {"rf", "rf.touchstone", "catalog", "workorder", "web", "audit"})
+@ApplicationModule(allowedDependencies = {"catalog", "workorder", "web", "audit"})
 package org.equiphase.measurement;
 
 import org.jspecify.annotations.NullMarked;

@@ -15,6 +15,8 @@ public record Complex(double re, double im) {
   }
 
   /**
+   * The number with this magnitude and argument.
+   *
    * @param magnitude magnitude
    * @param degrees argument, degrees
    */

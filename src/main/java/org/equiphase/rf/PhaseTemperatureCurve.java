@@ -15,6 +15,8 @@ public final class PhaseTemperatureCurve {
   }
 
   /**
+   * A curve through points.
+   *
    * @param temperatureC temperatures, °C, strictly ascending, at least two
    * @param ppm change of electrical length at each, ppm, above −1 000 000
    * @throws InvalidQuantityException for {@code phaseTemperatureCurve} that breaks these rules

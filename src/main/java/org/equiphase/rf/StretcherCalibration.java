@@ -16,6 +16,8 @@ public final class StretcherCalibration {
   }
 
   /**
+   * A table of readings.
+   *
    * @param readingMm readings of the scale, mm, strictly ascending, at least two
    * @param electricalLengthMm measured electrical length at each, mm, strictly monotone; only its
    *     differences count

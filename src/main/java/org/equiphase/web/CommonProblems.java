@@ -14,6 +14,7 @@ import org.springframework.dao.QueryTimeoutException;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.HttpStatusCode;
 import org.springframework.http.converter.HttpMessageNotReadableException;
+import org.springframework.transaction.CannotCreateTransactionException;
 import org.springframework.validation.BindException;
 import org.springframework.validation.FieldError;
 import org.springframework.validation.method.ParameterValidationResult;
@@ -70,10 +71,14 @@ final class CommonProblems implements ProblemTranslator {
       return tooLarge();
     }
     if (exception instanceof MultipartException) {
-      return Problem.of(
-          HttpStatus.BAD_REQUEST, "Invalid upload", "The upload is not complete multipart data.");
+      return brokenUpload();
     }
     return data(exception);
+  }
+
+  static Problem brokenUpload() {
+    return Problem.of(
+        HttpStatus.BAD_REQUEST, "Invalid upload", "The upload is not complete multipart data.");
   }
 
   static Problem tooLarge() {
@@ -92,7 +97,8 @@ final class CommonProblems implements ProblemTranslator {
           HttpStatus.CONFLICT, "Conflict", "There is already an entry with the same key.");
     }
     if (exception instanceof ConcurrencyFailureException
-        || exception instanceof QueryTimeoutException) {
+        || exception instanceof QueryTimeoutException
+        || exception instanceof CannotCreateTransactionException) {
       return Problem.busy();
     }
     return exception instanceof ErrorResponse response ? spring(response) : null;

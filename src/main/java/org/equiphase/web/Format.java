@@ -75,11 +75,6 @@ public class Format {
     return Math.round(value * scale) == 0 ? 0.0 : value;
   }
 
-  /** A number as a form field carries it: plain ASCII, no trailing zeros. */
-  public String input(@Nullable Double value) {
-    return value == null ? "" : plain(value).replace('−', '-');
-  }
-
   private static String minus(String text) {
     return text.replace('-', '−');
   }

@@ -8,7 +8,7 @@ public enum AssemblyState {
   MEASURED("measured"),
   IN_TOLERANCE("in tolerance"),
   /** An instruction is issued and not signed off. */
-  INSTRUCTED("INSTRUCTION_ISSUED"),
+  INSTRUCTED("instruction issued"),
   /** Signed off as cut or set; to be measured again. */
   ADJUSTED("measure again"),
   /** In tolerance, and so is its whole set. */

@@ -29,8 +29,8 @@ final class Conversion {
     for (int row = 0; row < n; row++) {
       boolean voltageIsGiven =
           kind == ParameterKind.Z
-              || kind == ParameterKind.H && row == 0
-              || kind == ParameterKind.G && row == 1;
+              || (kind == ParameterKind.H && row == 0)
+              || (kind == ParameterKind.G && row == 1);
       for (int column = 0; column < n; column++) {
         Complex unity = row == column ? Complex.ONE : Complex.ZERO;
         voltage[row][column] = voltageIsGiven ? matrix[row][column] : unity;

@@ -46,7 +46,11 @@ final class Lines {
       if (c < 0 || c == END_OF_TEXT) {
         ended = true;
         lastLineOpen = !text.isEmpty();
-        return text.isEmpty() ? null : line();
+        if (lastLineOpen) {
+          return line();
+        }
+        number = Math.max(1, number - 1);
+        return null;
       }
       if (++taken > limits.maxBytes()) {
         throw fault(

@@ -43,7 +43,7 @@ final class Numbers {
       boolean exponent = "eEdD".indexOf(c) >= 0;
       if (exponent && exponentAt < 0) {
         exponentAt = i;
-      } else if (exponent || !(c >= '0' && c <= '9' || c == '+' || c == '-' || c == '.')) {
+      } else if (exponent || !((c >= '0' && c <= '9') || c == '+' || c == '-' || c == '.')) {
         throw notANumber(token, line, field);
       }
     }

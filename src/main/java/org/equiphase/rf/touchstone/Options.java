@@ -82,7 +82,7 @@ record Options(
 
   private static boolean startsNumber(String token) {
     char c = token.charAt(0);
-    return c >= '0' && c <= '9' || c == '.' || c == '+' || c == '-';
+    return (c >= '0' && c <= '9') || c == '.' || c == '+' || c == '-';
   }
 
   private static <E extends Enum<E>> @Nullable E named(E[] values, String token) {

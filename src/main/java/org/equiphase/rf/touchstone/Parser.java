@@ -33,6 +33,7 @@ final class Parser {
 
   private TouchstoneVersion version = TouchstoneVersion.V1;
   private @Nullable Options options;
+  private int optionLine;
   private Part part = Part.HEADER;
   private int ports;
   private boolean n21First = true;
@@ -86,11 +87,13 @@ final class Parser {
   }
 
   private void takeOptions(String text) {
-    // Only the first option line counts; the format says to ignore others.
-    if (options == null && network == null) {
-      options = Options.parse(text, lines.number());
-    } else if (options == null) {
+    if (optionLine == 0 && network != null) {
       throw fault("option line", "must stand ahead of the data");
+    }
+    // Only the first option line counts; the format says to ignore others.
+    if (optionLine == 0) {
+      options = Options.parse(text, lines.number());
+      optionLine = lines.number();
     }
     referenceOpen = false;
   }

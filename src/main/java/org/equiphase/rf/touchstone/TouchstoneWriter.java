@@ -41,7 +41,8 @@ public final class TouchstoneWriter {
       requireVersion1();
     }
     for (String comment : file.comments()) {
-      line("! " + comment);
+      // The format is ASCII, comments included.
+      line("! " + comment.replaceAll("[^ -~]", "?"));
     }
     if (keywords) {
       line(Keyword.VERSION.text() + " " + options.version().number());

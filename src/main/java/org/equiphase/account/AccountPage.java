@@ -1,0 +1,116 @@
+package org.equiphase.account;
+
+import jakarta.servlet.http.HttpServletRequest;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Map;
+import org.equiphase.account.ApiTokens.NewToken;
+import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.ShownOnce;
+import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
+import org.springframework.security.core.annotation.AuthenticationPrincipal;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.ModelAndView;
+
+/** One's own password and API tokens. */
+@Controller
+@RequestMapping("/account")
+class AccountPage {
+
+  private final Accounts accounts;
+  private final ApiTokens tokens;
+  private final Clock clock;
+
+  AccountPage(Accounts accounts, ApiTokens tokens, Clock clock) {
+    this.accounts = accounts;
+    this.tokens = tokens;
+    this.clock = clock;
+  }
+
+  @GetMapping
+  String page(@AuthenticationPrincipal SignedIn person, Model model) {
+    model.addAllAttributes(contents(person, Map.of(), null));
+    return "account/account";
+  }
+
+  @PostMapping("/password")
+  ModelAndView changePassword(
+      @AuthenticationPrincipal SignedIn person,
+      @RequestParam(defaultValue = "") String presentPassword,
+      @RequestParam(defaultValue = "") String newPassword,
+      @RequestParam(defaultValue = "") String repeatedPassword) {
+    try {
+      if (!newPassword.equals(repeatedPassword)) {
+        throw InvalidInputException.of("repeatedPassword", "differs from the new password");
+      }
+      accounts.changePassword(person.getUsername(), presentPassword, newPassword);
+    } catch (InvalidInputException e) {
+      return refused(person, e);
+    }
+    return new ModelAndView("redirect:/sign-in?changed");
+  }
+
+  @PostMapping("/tokens")
+  ModelAndView addToken(
+      @AuthenticationPrincipal SignedIn person,
+      @RequestParam(defaultValue = "") String name,
+      @RequestParam(defaultValue = "") String days,
+      HttpServletRequest request) {
+    NewToken token;
+    ShownOnce.mark(request);
+    try {
+      token = tokens.add(person.getUsername(), name, expiry(days));
+    } catch (InvalidInputException e) {
+      return refused(person, e);
+    }
+    return new ModelAndView("account/account", contents(person, Map.of(), token.secret()));
+  }
+
+  @PostMapping("/tokens/{id}/revoke")
+  String revoke(@AuthenticationPrincipal SignedIn person, @PathVariable long id) {
+    tokens.revoke(person.getUsername(), id);
+    return "redirect:/account";
+  }
+
+  private @Nullable Instant expiry(String days) {
+    if (days.isBlank()) {
+      return null;
+    }
+    if (!days.strip().matches("[1-9]\\d{0,3}")) {
+      throw InvalidInputException.of("days", "must be a whole number from 1 to 9999, or empty");
+    }
+    return clock.instant().plus(Duration.ofDays(Long.parseLong(days.strip())));
+  }
+
+  private ModelAndView refused(SignedIn person, InvalidInputException exception) {
+    return new ModelAndView(
+        "account/account",
+        contents(person, SetupPage.messages(exception), null),
+        HttpStatus.BAD_REQUEST);
+  }
+
+  private Map<String, Object> contents(
+      SignedIn person, Map<String, String> errors, @Nullable String secret) {
+    return Map.of(
+        "person",
+        person,
+        "roles",
+        person.roles(),
+        "tokens",
+        tokens.tokens(person.getUsername()),
+        "errors",
+        errors,
+        "secret",
+        secret == null ? "" : secret,
+        "now",
+        clock.instant());
+  }
+}

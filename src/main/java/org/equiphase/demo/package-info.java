@@ -1,0 +1,7 @@
+/** The invented demo shop: loads the files of demo-data through the same services as real data. */
+@NullMarked
+@ApplicationModule(allowedDependencies = {"catalog", "workorder", "measurement", "adjustment"})
+package org.equiphase.demo;
+
+import org.jspecify.annotations.NullMarked;
+import org.springframework.modulith.ApplicationModule;

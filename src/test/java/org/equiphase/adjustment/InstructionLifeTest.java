@@ -1,0 +1,227 @@
+package org.equiphase.adjustment;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.net.http.HttpResponse;
+import java.util.UUID;
+import org.equiphase.ApiClient;
+import org.equiphase.RunningService;
+import org.equiphase.audit.AuditLog;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import tools.jackson.databind.JsonNode;
+
+/** The life of an assembly, over the API as a bench script sees it. */
+@ExtendWith(RunningService.Extension.class)
+class InstructionLifeTest {
+
+  private static final String SIMPLE = "\"decisionRule\": \"SIMPLE\",";
+
+  private final RunningService service;
+  private final SmallShop shop;
+
+  InstructionLifeTest(RunningService service) {
+    this.service = service;
+    this.shop = new SmallShop(service);
+  }
+
+  @Test
+  void aSetGoesFromUnreadToMatched() {
+    long set = shop.order(4, "SET", "ABSOLUTE", "", SIMPLE);
+    double[] lengthMm = {1000, 1002, 1000.5, 1006};
+    for (int i = 1; i <= 3; i++) {
+      shop.measure(shop.serial(i), lengthMm[i - 1]);
+    }
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("MEASURED");
+    assertThat(shop.plan(set).get("waitingFor")).hasSize(1);
+
+    shop.measure(shop.serial(4), lengthMm[3]);
+    for (int i = 1; i <= 4; i++) {
+      JsonNode member = shop.member(set, shop.serial(i));
+      if (member.get("verdict").asString().equals("ADJUST")) {
+        double cutMm = member.get("current").get("trimMm").asDouble();
+        double predicted = member.get("spots").get(0).get("predictedErrorDeg").asDouble();
+        HttpResponse<String> signed = shop.signOff(member.get("current"), cutMm);
+        assertThat(signed.statusCode()).as(signed.body()).isEqualTo(200);
+        assertThat(shop.state(set, shop.serial(i))).isEqualTo("ADJUSTED");
+        shop.measure(shop.serial(i), lengthMm[i - 1] - cutMm);
+        double error =
+            shop.member(set, shop.serial(i)).get("spots").get(0).get("errorDeg").asDouble();
+        assertThat(error).isCloseTo(predicted, within(1e-6));
+      }
+    }
+    JsonNode plan = shop.plan(set);
+    assertThat(plan.get("set").get("matchedAt").isNull()).isFalse();
+    for (String serial : shop.serials(4)) {
+      assertThat(shop.state(set, serial)).isEqualTo("MATCHED");
+    }
+    assertThat(plan.get("centerFixed").asBoolean()).isTrue();
+    assertThat(service.bean(AuditLog.class).verify().firstBroken()).isNull();
+  }
+
+  @Test
+  void aNewerReadingMakesAnInstructionStale() {
+    long set = shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 1004);
+    JsonNode old = shop.member(set, shop.serial(1)).get("current");
+    shop.measure(shop.serial(1), 1003);
+
+    HttpResponse<String> refused = shop.signOff(old, old.get("trimMm").asDouble());
+
+    assertThat(refused.statusCode()).isEqualTo(409);
+    assertThat(ApiClient.json(refused).get("detail").asString()).contains("stale");
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("INSTRUCTED");
+    assertThat(shop.member(set, shop.serial(1)).get("assembly").get("trimmedMm").asDouble())
+        .isZero();
+  }
+
+  @Test
+  void aVoidedReadingMakesItsInstructionStale() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    long reading = shop.measure(shop.serial(1), 1004);
+    JsonNode old = shop.member(set, shop.serial(1)).get("current");
+    HttpResponse<String> voided =
+        shop.technician.post(
+            "/api/v1/readings/" + reading + "/void", "{\"reason\": \"loose nut\"}");
+    assertThat(voided.statusCode()).isEqualTo(200);
+
+    assertThat(shop.signOff(old, 1).statusCode()).isEqualTo(409);
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("AWAITING_READING");
+    assertThat(
+            shop.technician
+                .post("/api/v1/readings/" + reading + "/void", "{\"reason\": \"again\"}")
+                .statusCode())
+        .isEqualTo(409);
+    assertThat(
+            ApiClient.json(shop.technician.get("/api/v1/readings?serial=" + shop.serial(1)))
+                .get(0)
+                .get("voided")
+                .get("reason")
+                .asString())
+        .isEqualTo("loose nut");
+  }
+
+  @Test
+  void anInstructionIsSignedOffOnce() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 1004);
+    JsonNode instruction = shop.member(set, shop.serial(1)).get("current");
+    String path = "/api/v1/instructions/" + instruction.get("id").asLong() + "/sign-off";
+    String body =
+        "{\"version\": %d, \"doneTrimMm\": 3.9}".formatted(instruction.get("version").asInt());
+    String key = UUID.randomUUID().toString();
+
+    HttpResponse<String> first = shop.technician.write("POST", path, body, key);
+    HttpResponse<String> again = shop.technician.write("POST", path, body, key);
+    HttpResponse<String> other = shop.technician.post(path, body);
+
+    assertThat(first.statusCode()).as(first.body()).isEqualTo(200);
+    assertThat(again.statusCode()).isEqualTo(200);
+    assertThat(again.body()).isEqualTo(first.body());
+    assertThat(other.statusCode()).isEqualTo(409);
+    assertThat(shop.member(set, shop.serial(1)).get("assembly").get("trimmedMm").asDouble())
+        .isEqualTo(3.9);
+  }
+
+  @Test
+  void aShortMemberIsHeldAndReplaced() {
+    long set = shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 1000);
+    shop.measure(shop.serial(2), 996);
+    JsonNode held = shop.member(set, shop.serial(2));
+    assertThat(held.get("verdict").asString()).isEqualTo("OUT");
+    assertThat(held.get("assembly").get("state").asString()).isEqualTo("ON_HOLD");
+    assertThat(held.get("current").get("action").asString()).isEqualTo("HOLD");
+    // −360·f·ΔL/(v·c): 4 mm short is 4 × 4.84° too little delay, so the error is positive.
+    assertThat(held.get("spots").get(0).get("errorDeg").asDouble())
+        .isCloseTo(4 * SmallShop.degPerMm(), within(1e-6));
+
+    String replacement = shop.serial(2) + "-R";
+    String path = "/api/v1/review/assemblies/" + shop.serial(2) + "/replace";
+    String body = "{\"newSerial\": \"%s\", \"reason\": \"too short\"}".formatted(replacement);
+    assertThat(shop.technician.post(path, body).statusCode()).isEqualTo(403);
+    assertThat(shop.qa.post(path, body).statusCode()).isEqualTo(200);
+    assertThat(shop.state(set, replacement)).isEqualTo("AWAITING_READING");
+    assertThat(shop.tryMeasure(shop.serial(2), 1000, 1).statusCode()).isEqualTo(409);
+
+    shop.measure(replacement, 1000.2);
+    assertThat(shop.state(set, replacement)).isEqualTo("MATCHED");
+  }
+
+  @Test
+  void aReadingOverALimitIsHeldWithTheFrequency() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    assertThat(shop.tryMeasure(shop.serial(1), 1000, 2.5).statusCode()).isEqualTo(201);
+    JsonNode member = shop.member(set, shop.serial(1));
+    assertThat(member.get("verdict").asString()).isEqualTo("OUT");
+    assertThat(member.get("reason").asString()).contains("2.50 dB").contains("2.8000 GHz");
+  }
+
+  @Test
+  void aHoldLastsUntilItIsReleased() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    String path = "/api/v1/review/assemblies/" + shop.serial(1);
+    assertThat(shop.qa.post(path + "/hold", "{\"reason\": \"dented\"}").statusCode())
+        .isEqualTo(200);
+    shop.measure(shop.serial(1), 1000);
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("ON_HOLD");
+    assertThat(shop.qa.post(path + "/release", "{\"reason\": \"looks well\"}").statusCode())
+        .isEqualTo(200);
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("MATCHED");
+    assertThat(shop.qa.post(path + "/release", "{\"reason\": \"again\"}").statusCode())
+        .isEqualTo(409);
+  }
+
+  @Test
+  void theMasterSetsTheTarget() {
+    long set = shop.order(2, "MASTER", "ABSOLUTE", shop.serial(2), SIMPLE);
+    shop.measure(shop.serial(1), 1004);
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("MEASURED");
+    shop.measure(shop.serial(2), 1001);
+    JsonNode member = shop.member(set, shop.serial(1));
+    assertThat(member.get("spots").get(0).get("errorDeg").asDouble())
+        .isCloseTo(-3 * SmallShop.degPerMm(), within(1e-6));
+    assertThat(shop.state(set, shop.serial(2))).isEqualTo("IN_TOLERANCE");
+  }
+
+  @Test
+  void theGuardBandNarrowsWhatIsAccepted() {
+    long set =
+        shop.order(
+            1, "NOMINAL", "ABSOLUTE", "", "\"decisionRule\": \"GUARDED\", \"guardFactor\": 1,");
+    // u = 0.2°, U = 0.4°: accepted within 3 − 0.4 = 2.6°; 2.8° is not.
+    shop.measure(shop.serial(1), 1000 + 2.8 / SmallShop.degPerMm());
+    JsonNode spot = shop.member(set, shop.serial(1)).get("spots").get(0);
+    assertThat(spot.get("acceptanceDeg").asDouble()).isCloseTo(2.6, within(1e-9));
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("INSTRUCTED");
+  }
+
+  @Test
+  void badReadingsAreRefusedAndNothingIsStored() {
+    shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    String serial = shop.serial(1);
+    String[] spots = {
+      "[]",
+      "[{\"frequencyHz\": 2.8e9}]",
+      "[{\"frequencyHz\": 2.9e9, \"phaseDeg\": 1}]",
+      "[{\"frequencyHz\": -2.8e9, \"phaseDeg\": 1}]",
+      "[{\"frequencyHz\": 2.8e9, \"phaseDeg\": 1e999}]",
+      "[{\"frequencyHz\": 2.8e9, \"phaseDeg\": 1}, {\"frequencyHz\": 2.8e9, \"phaseDeg\": 2}]",
+    };
+    for (String bad : spots) {
+      HttpResponse<String> refused =
+          shop.technician.post(
+              "/api/v1/readings",
+              "{\"serial\": \"%s\", \"benchId\": %d, \"temperatureC\": 23, \"spots\": %s}"
+                  .formatted(serial, shop.benchId, bad));
+      assertThat(refused.statusCode()).as(bad).isEqualTo(400);
+      assertThat(ApiClient.json(refused).get("errors").get(0).get("field").asString())
+          .as(bad)
+          .startsWith("spots");
+    }
+    assertThat(shop.tryMeasure("no-such-serial", 1000, 1).statusCode()).isEqualTo(404);
+    assertThat(ApiClient.json(shop.technician.get("/api/v1/readings?serial=" + serial)).isEmpty())
+        .isTrue();
+  }
+}

@@ -1,0 +1,182 @@
+package org.equiphase.adjustment;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.net.http.HttpResponse;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import org.equiphase.ApiClient;
+import org.equiphase.RunningService;
+import org.equiphase.account.Role;
+import tools.jackson.databind.JsonNode;
+
+/** An invented shop for tests, set up over the API as its planner would. */
+final class SmallShop {
+
+  static final double VELOCITY_FACTOR = 0.695;
+  static final double FREQUENCY_HZ = 2.8e9;
+
+  private static final double C = 299_792_458;
+  private static final AtomicInteger NEXT = new AtomicInteger(1);
+
+  final ApiClient planner;
+  final ApiClient technician;
+  final ApiClient qa;
+  final long benchId;
+  private final long cableTypeId;
+  private final String prefix;
+
+  SmallShop(RunningService service) {
+    planner = service.api(Role.PLANNER);
+    technician = service.api(Role.TECHNICIAN);
+    qa = service.api(Role.QA);
+    prefix = "T" + NEXT.getAndIncrement();
+    cableTypeId =
+        create(
+            "cable-types",
+            """
+            {"name": "%s cable (invented)", "velocityFactor": 0.695, "velocityFactorTolerance": 0.002,
+             "impedanceOhm": 50, "skinLossDbPerM": 0.4, "dielectricLossDbPerM": 0.02,
+             "temperatureCurve": [], "note": ""}
+            """);
+    long instrumentId =
+        create(
+            "instruments",
+            """
+            {"name": "%s analyzer (invented)", "serialNumber": "1", "phaseStandardUncertaintyDeg": 0.2,
+             "calibrationDue": "2030-01-01", "note": ""}
+            """);
+    benchId =
+        create(
+            "benches",
+            """
+            {"name": "%s bench", "instrumentId": INSTRUMENT, "endStandardId": null, "adapterIds": [],
+             "driftLimitDeg": 1, "referenceIntervalMin": 240, "calibrationDue": "2030-01-01",
+             "note": ""}
+            """
+                .replace("INSTRUMENT", "" + instrumentId));
+  }
+
+  String serial(int i) {
+    return prefix + "-" + i;
+  }
+
+  /** An order with one set of {@code members} positions; {@code changes} replace spec members. */
+  long order(int members, String basis, String turns, String master, String extra) {
+    String positions =
+        IntStream.rangeClosed(1, members)
+            .mapToObj(
+                i ->
+                    """
+                    {"label": "%d", "serial": "%s", "offsetPhaseDeg": 0, "offsetDelayPs": 0}
+                    """
+                        .formatted(i, serial(i)))
+            .collect(Collectors.joining(","));
+    HttpResponse<String> answer =
+        planner.post(
+            "/api/v1/workorders",
+            """
+            {"number": "%s", "title": "invented", "specification":
+              {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
+               "method": "TRANSMISSION", "basis": "%s", "turns": "%s", "nominalLengthMm": 1000,
+               "nominalLengthToleranceMm": 20, "trimAllowanceMm": 20, "cutResolutionMm": 0.1,
+               "referenceTemperatureC": 23, %s
+               "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3,
+                                "insertionLossLimitDb": 2}]},
+             "sets": [{"name": "A", "masterSerial": %s, "positions": [%s]}]}
+            """
+                .formatted(
+                    prefix,
+                    cableTypeId,
+                    basis,
+                    turns,
+                    extra,
+                    master.isEmpty() ? "null" : "\"" + master + "\"",
+                    positions));
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
+    return ApiClient.json(answer).get("sets").get(0).get("id").asLong();
+  }
+
+  String orderNumber() {
+    return prefix;
+  }
+
+  /** Insertion phase of a cable at the shop's frequency, wrapped: −360·f·L/(v·c). */
+  static double phaseDeg(double lengthMm) {
+    double total = -360 * FREQUENCY_HZ * lengthMm / 1e3 / (VELOCITY_FACTOR * C);
+    return total - 360 * Math.round(total / 360);
+  }
+
+  static double degPerMm() {
+    return 360 * FREQUENCY_HZ / 1e3 / (VELOCITY_FACTOR * C);
+  }
+
+  HttpResponse<String> tryMeasure(String serial, double lengthMm, double lossDb) {
+    return technician.post(
+        "/api/v1/readings",
+        String.format(
+            Locale.ROOT,
+            """
+            {"serial": "%s", "benchId": %d, "temperatureC": 23, "spots":
+              [{"frequencyHz": 2.8e9, "phaseDeg": %.9f, "insertionLossDb": %.3f}]}
+            """,
+            serial,
+            benchId,
+            phaseDeg(lengthMm),
+            lossDb));
+  }
+
+  long measure(String serial, double lengthMm) {
+    HttpResponse<String> answer = tryMeasure(serial, lengthMm, 1.2);
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
+    return ApiClient.json(answer).get("id").asLong();
+  }
+
+  JsonNode plan(long setId) {
+    return ApiClient.json(technician.get("/api/v1/sets/" + setId));
+  }
+
+  JsonNode member(long setId, String serial) {
+    for (JsonNode member : plan(setId).get("members")) {
+      if (member.get("assembly").get("serial").asString().equals(serial)) {
+        return member;
+      }
+    }
+    throw new AssertionError("no member " + serial);
+  }
+
+  String state(long setId, String serial) {
+    return member(setId, serial).get("assembly").get("state").asString();
+  }
+
+  HttpResponse<String> signOff(JsonNode instruction, double doneTrimMm) {
+    return technician.post(
+        "/api/v1/instructions/" + instruction.get("id").asLong() + "/sign-off",
+        String.format(
+            Locale.ROOT,
+            """
+            {"version": %d, "doneTrimMm": %.4f}
+            """,
+            instruction.get("version").asInt(),
+            doneTrimMm));
+  }
+
+  List<String> serials(int members) {
+    List<String> serials = new ArrayList<>();
+    for (int i = 1; i <= members; i++) {
+      serials.add(serial(i));
+    }
+    return serials;
+  }
+
+  private long create(String kind, String json) {
+    HttpResponse<String> answer =
+        planner.post("/api/v1/catalog/" + kind, json.replace("%s", prefix));
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
+    return ApiClient.json(answer).get("id").asLong();
+  }
+}
