@@ -146,7 +146,7 @@ class CatalogPages {
 
   private static <T extends CatalogEntry> String title(EntryForm<T> form, T entry) {
     String noun = form.noun();
-    return Character.toUpperCase(noun.charAt(0)) + noun.substring(1) + " " + entry.name();
+    return Character.toUpperCase(noun.charAt(0)) + noun.substring(1) + " “" + entry.name() + "”";
   }
 
   private EntryForm<?> form(String path) {

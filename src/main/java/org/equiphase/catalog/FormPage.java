@@ -27,7 +27,15 @@ record FormPage(
     String conflict,
     List<Difference> differences) {
 
-  record Difference(String label, String typed, String stored) {}
+  record Difference(String label, String typed, String stored) {
+    public List<String> typedLines() {
+      return typed.lines().toList();
+    }
+
+    public List<String> storedLines() {
+      return stored.lines().toList();
+    }
+  }
 
   /** Where the form is sent. */
   public String action() {

@@ -12,6 +12,7 @@ import org.apache.poi.ss.usermodel.FillPatternType;
 import org.apache.poi.ss.usermodel.Footer;
 import org.apache.poi.ss.usermodel.HorizontalAlignment;
 import org.apache.poi.ss.usermodel.IndexedColors;
+import org.apache.poi.ss.usermodel.PageMargin;
 import org.apache.poi.ss.usermodel.PrintSetup;
 import org.apache.poi.ss.usermodel.VerticalAlignment;
 import org.apache.poi.ss.usermodel.Workbook;
@@ -34,16 +35,18 @@ final class Book {
   private final XSSFWorkbook workbook = new XSSFWorkbook();
   private final Map<Look, XSSFCellStyle> styles = new EnumMap<>(Look.class);
 
+  /** The same for text that a program might take for a formula when it is edited or exported. */
+  private final Map<Look, XSSFCellStyle> guardedStyles = new EnumMap<>(Look.class);
+
   /** How a cell looks. */
   enum Look {
     TITLE,
     ACTION,
     LABEL,
+    /** What stands beside a label: a text or a number. */
+    VALUE,
     HEAD,
     TEXT,
-    /** Text that a program might take for a formula when it is edited or exported. */
-    GUARDED_TEXT,
-    WRAPPED,
     /** Empty, with a border, to be written into by hand. */
     BOX,
     INTEGER,
@@ -54,12 +57,24 @@ final class Book {
     QUANTITY
   }
 
+  /** How a sheet is printed: always one page wide, on A4 unless said otherwise. */
+  enum Page {
+    PORTRAIT,
+    /** Upright, and one page long too. */
+    SINGLE,
+    LANDSCAPE,
+    LANDSCAPE_A3
+  }
+
   Book() {
     XSSFFont font = workbook.getFontAt(0);
     font.setFontName("Arial");
     font.setFontHeightInPoints((short) 9);
     for (Look look : Look.values()) {
       styles.put(look, style(look));
+      XSSFCellStyle guarded = style(look);
+      guarded.setQuotePrefixed(true);
+      guardedStyles.put(look, guarded);
     }
   }
 
@@ -67,7 +82,7 @@ final class Book {
     XSSFCellStyle style = workbook.createCellStyle();
     style.setVerticalAlignment(VerticalAlignment.CENTER);
     switch (look) {
-      case TITLE -> style.setFont(bold(14));
+      case TITLE -> style.setFont(bold(13));
       case ACTION -> style.setFont(bold(20));
       case LABEL -> style.setFont(bold(9));
       case HEAD -> {
@@ -77,12 +92,13 @@ final class Book {
         style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
         border(style);
       }
-      case TEXT -> border(style);
-      case GUARDED_TEXT -> {
+      case VALUE -> style.setAlignment(HorizontalAlignment.LEFT);
+      case TEXT -> {
         border(style);
-        style.setQuotePrefixed(true);
+        style.setWrapText(true);
+        style.setAlignment(HorizontalAlignment.LEFT);
+        style.setIndention((short) 1);
       }
-      case WRAPPED -> style.setWrapText(true);
       case BOX -> border(style);
       case INTEGER -> number(style, "0");
       case DEGREES -> number(style, "0.00");
@@ -131,8 +147,8 @@ final class Book {
     String value = text == null ? "" : text;
     Cell cell = row.createCell(column);
     cell.setCellValue(value);
-    boolean guard = !value.isEmpty() && "=+-@\t\r\n".indexOf(value.charAt(0)) >= 0;
-    cell.setCellStyle(styles.get(guard && look == Look.TEXT ? Look.GUARDED_TEXT : look));
+    boolean guarded = !value.isEmpty() && "=+-@\t\r\n".indexOf(value.charAt(0)) >= 0;
+    cell.setCellStyle((guarded ? guardedStyles : styles).get(look));
   }
 
   void number(XSSFRow row, int column, @Nullable Number value, Look look) {
@@ -163,43 +179,40 @@ final class Book {
     row.setHeightInPoints((float) (heightMm / 25.4 * 72));
   }
 
-  /** A barcode as a picture inside one cell, which must be wide enough. */
-  void barcode(XSSFSheet sheet, int rowIndex, int column, Code128 code, double heightMm) {
+  /** A barcode as a picture that begins in a cell and may run over those to its right. */
+  void barcode(XSSFSheet sheet, int row, int column, Code128 code, double heightMm) {
     int picture = workbook.addPicture(code.png(4, 40), Workbook.PICTURE_TYPE_PNG);
     int margin = EMU_PER_MM;
+    int right = margin + (int) (code.wideMm() * EMU_PER_MM);
+    int lastColumn = column;
+    while (right > columnEmu(sheet, lastColumn)) {
+      right -= columnEmu(sheet, lastColumn);
+      lastColumn++;
+    }
+    int bottom = margin + (int) (heightMm * EMU_PER_MM);
     XSSFClientAnchor anchor =
-        new XSSFClientAnchor(
-            margin,
-            margin,
-            margin + (int) (code.wideMm() * EMU_PER_MM),
-            margin + (int) (heightMm * EMU_PER_MM),
-            column,
-            rowIndex,
-            column,
-            rowIndex);
+        new XSSFClientAnchor(margin, margin, right, bottom, column, row, lastColumn, row);
     anchor.setAnchorType(ClientAnchor.AnchorType.MOVE_DONT_RESIZE);
-    var drawing = sheet.getDrawingPatriarch();
-    (drawing == null ? sheet.createDrawingPatriarch() : drawing).createPicture(anchor, picture);
+    sheet.createDrawingPatriarch().createPicture(anchor, picture);
+  }
+
+  private static int columnEmu(XSSFSheet sheet, int column) {
+    return (int) (sheet.getColumnWidthInPixels(column) / PIXELS_PER_MM * EMU_PER_MM);
   }
 
   /** One page wide, numbered, with a printed area from the first cell to the last given. */
-  void print(
-      XSSFSheet sheet,
-      boolean landscape,
-      boolean large,
-      int lastRow,
-      int lastColumn,
-      String footerText) {
+  void print(XSSFSheet sheet, Page page, int lastRow, int lastColumn, String footerText) {
     PrintSetup setup = sheet.getPrintSetup();
-    setup.setPaperSize(large ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
-    setup.setLandscape(landscape);
+    setup.setPaperSize(
+        page == Page.LANDSCAPE_A3 ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
+    setup.setLandscape(page == Page.LANDSCAPE || page == Page.LANDSCAPE_A3);
     sheet.setFitToPage(true);
     setup.setFitWidth((short) 1);
-    setup.setFitHeight((short) 0);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.LEFT, 0.5);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.RIGHT, 0.4);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.TOP, 0.5);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.BOTTOM, 0.7);
+    setup.setFitHeight((short) (page == Page.SINGLE ? 1 : 0));
+    sheet.setMargin(PageMargin.LEFT, 0.5);
+    sheet.setMargin(PageMargin.RIGHT, 0.4);
+    sheet.setMargin(PageMargin.TOP, 0.5);
+    sheet.setMargin(PageMargin.BOTTOM, 0.7);
     workbook.setPrintArea(workbook.getSheetIndex(sheet), 0, lastColumn, 0, lastRow);
     Footer footer = sheet.getFooter();
     // An ampersand begins a code in a footer; two of them print one.

@@ -46,12 +46,12 @@ record Code128(String text, int modules, List<Bar> bars) {
   }
 
   /** Printed width in mm at the head of a sheet. */
-  double wideMm() {
+  public double wideMm() {
     return widthMm(100);
   }
 
   /** Printed width in mm in a row of a table. */
-  double compactMm() {
+  public double compactMm() {
     return widthMm(52);
   }
 

@@ -8,7 +8,6 @@ import org.equiphase.traveler.SheetData.AssemblySheet;
 import org.equiphase.traveler.SheetData.Heading;
 import org.equiphase.traveler.SheetData.Spot;
 import org.equiphase.traveler.SheetData.Task;
-import org.jspecify.annotations.Nullable;
 
 /** Assemblies, one a row, with what to do and boxes for what was done. */
 final class MemberTable {
@@ -39,19 +38,19 @@ final class MemberTable {
 
   void write() {
     XSSFRow head = sheet.createRow(0);
-    Book.height(head, 14);
+    Book.height(head, 18);
     double barcodeMm = assemblies.stream().mapToDouble(a -> a.barcode().wideMm()).max().orElse(30);
     head(head, "Set", 14);
     head(head, "Position", 16);
     head(head, "Serial number", 30);
-    head(head, "Barcode", barcodeMm + 2);
-    head(head, "Cable type", 30);
+    head(head, "Barcode", barcodeMm + 8);
+    head(head, "Cable type", 28);
     for (var f : heading.order().specification().frequencies()) {
       String at = " at " + plain(f.frequencyHz() / 1e9) + " GHz, °";
-      head(head, "Target" + at, 19);
-      head(head, "Measured" + at, 19);
-      head(head, "Error" + at, 17);
-      head(head, "Predicted" + at, 19);
+      head(head, "Target" + at, 18);
+      head(head, "Measured" + at, 18);
+      head(head, "Error" + at, 16);
+      head(head, "Predicted" + at, 18);
       head(head, "Predicted error" + at, 17);
     }
     head(head, "Action", 48);
@@ -95,7 +94,7 @@ final class MemberTable {
     }
     book.text(row, c++, task.text(), Look.TEXT);
     book.number(row, c++, task.cutMm(), Look.MILLIMETRES);
-    book.number(row, c++, inches(task.cutMm()), Look.INCHES);
+    book.number(row, c++, task.cutIn(), Look.INCHES);
     book.number(row, c++, task.settingMm(), Look.MILLIMETRES);
     book.number(
         row, c++, assembly.reading() == null ? null : assembly.reading().id(), Look.INTEGER);
@@ -103,10 +102,6 @@ final class MemberTable {
     for (int box = 0; box < 4; box++) {
       book.box(row, c++);
     }
-  }
-
-  private static @Nullable Double inches(@Nullable Double millimetres) {
-    return millimetres == null ? null : millimetres / 25.4;
   }
 
   private static String plain(double value) {

@@ -80,17 +80,17 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       steps = List.copyOf(steps);
     }
 
-    Code128 barcode() {
+    public Code128 barcode() {
       return Code128.of(assembly.serial());
     }
 
     /** The predicted error farthest from zero, or null without a plan. */
-    @Nullable Double worstPredictedErrorDeg() {
+    public @Nullable Double worstPredictedErrorDeg() {
       return worst(spots.stream().map(Spot::predictedErrorDeg).toList());
     }
 
     /** The present error farthest from zero, or null without a plan. */
-    @Nullable Double worstErrorDeg() {
+    public @Nullable Double worstErrorDeg() {
       return worst(spots.stream().map(Spot::errorDeg).toList());
     }
 
@@ -127,7 +127,7 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       MEASURE("to measure"),
       MEASURE_AGAIN("to measure again"),
       WAIT("waiting for the set"),
-      NONE("nothing to do"),
+      NONE("with nothing to do"),
       HOLD("on hold for QA"),
       REPLACED("replaced");
 
@@ -142,8 +142,13 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       }
     }
 
+    /** The cut in inches; null where nothing is cut. */
+    @Nullable Double cutIn() {
+      return cutMm == null ? null : cutMm / 25.4;
+    }
+
     /** Whether the sheet tells someone to change the part. */
-    boolean changesPart() {
+    public boolean changesPart() {
       return kind == Kind.CUT || kind == Kind.SET;
     }
   }

@@ -103,11 +103,11 @@ class CatalogPagesTest {
     assertThat(conflict.statusCode()).isEqualTo(409);
     assertThat(conflict.body())
         .contains(
-            "<pre>my note</pre>",
-            "<pre>their note</pre>",
+            "<div>my note</div>",
+            "<div>their note</div>",
             "you worked on version 1, stored is version 2",
             "name=\"version\" value=\"2\"");
-    assertThat(conflict.body().split("<pre>")).as("only the note differs").hasSize(3);
+    assertThat(conflict.body().split("<div>", -1)).as("only the note differs").hasSize(3);
     assertThat(pages.get(page).body()).contains("their note").doesNotContain("my note");
 
     mine.put("version", 2);
@@ -153,7 +153,7 @@ class CatalogPagesTest {
     String body = pages.get("/catalog").body();
     assertThat(rowOf(body, overdue)).containsPattern("overdue by 4[01] days");
     assertThat(rowOf(body, soon)).containsPattern("due in (19|20) days");
-    assertThat(rowOf(body, valid)).doesNotContain("due in", "overdue");
+    assertThat(rowOf(body, valid)).doesNotContain("class=\"chip");
   }
 
   @Test

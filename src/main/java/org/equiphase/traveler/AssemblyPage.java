@@ -1,0 +1,156 @@
+package org.equiphase.traveler;
+
+import org.apache.poi.ss.util.CellRangeAddress;
+import org.apache.poi.xssf.usermodel.XSSFRow;
+import org.apache.poi.xssf.usermodel.XSSFSheet;
+import org.equiphase.traveler.Book.Look;
+import org.equiphase.traveler.SheetData.AssemblySheet;
+import org.equiphase.traveler.SheetData.Caution;
+import org.equiphase.traveler.SheetData.Heading;
+import org.equiphase.traveler.SheetData.Spot;
+import org.equiphase.traveler.SheetData.Step;
+import org.equiphase.traveler.SheetData.Task;
+
+/** The traveler of one assembly on a sheet of its own, which fits one page. */
+final class AssemblyPage {
+
+  private static final int LAST_COLUMN = 7;
+  private static final int FACTS_ROW = 4;
+
+  private final Book book;
+  private final Heading heading;
+  private final AssemblySheet assembly;
+  private final String footer;
+  private final XSSFSheet sheet;
+  private int next;
+
+  AssemblyPage(Book book, Heading heading, AssemblySheet assembly, String footer) {
+    this.book = book;
+    this.heading = heading;
+    this.assembly = assembly;
+    this.footer = footer;
+    this.sheet = book.sheet(assembly.assembly().serial());
+  }
+
+  void write() {
+    book.widths(sheet, 42, 34, 34, 24, 24, 24, 24, 24);
+    head();
+    facts();
+    frequencies();
+    steps();
+    cautions();
+    sheet.createFreezePane(0, FACTS_ROW);
+    book.print(sheet, Book.Page.SINGLE, next - 1, LAST_COLUMN, footer);
+  }
+
+  /** What stays in view: which assembly, and what to do to it. */
+  private void head() {
+    XSSFRow title = sheet.createRow(0);
+    Book.height(title, 7);
+    book.text(title, 0, "Traveler " + assembly.assembly().serial(), Look.TITLE);
+    book.text(title, 3, heading.order().title(), Look.VALUE);
+    XSSFRow barcode = sheet.createRow(1);
+    Book.height(barcode, 13);
+    book.barcode(sheet, 1, 0, assembly.barcode(), 11);
+    XSSFRow action = sheet.createRow(2);
+    Book.height(action, 11);
+    book.text(action, 0, assembly.task().text(), Look.ACTION);
+    book.text(sheet.createRow(3), 0, assembly.task().reason(), Look.VALUE);
+  }
+
+  private void facts() {
+    Task task = assembly.task();
+    Facts left = new Facts(book, sheet, 0, 1);
+    left.goTo(FACTS_ROW);
+    left.title("Assembly");
+    left.add("Serial number", assembly.assembly().serial());
+    left.order(heading.order());
+    left.add("Set", assembly.set() == null ? "pool" : assembly.set().name());
+    left.add("Position", assembly.position() == null ? "" : assembly.position().label());
+    left.add("Instruction no.", task.instructionId());
+    left.add("From reading", assembly.reading() == null ? null : assembly.reading().id());
+    left.add("Cut, mm", task.cutMm());
+    left.add("Cut, in", task.cutIn());
+    left.add("Stretcher setting, mm", task.settingMm());
+    Facts right = new Facts(book, sheet, 3, 5);
+    right.goTo(FACTS_ROW);
+    right.title("Specification");
+    right.specification(heading);
+    next = Math.max(left.next(), right.next()) + 1;
+  }
+
+  private XSSFRow row(double heightMm) {
+    XSSFRow row = sheet.createRow(next++);
+    Book.height(row, heightMm);
+    return row;
+  }
+
+  private void heads(String... names) {
+    XSSFRow row = row(8);
+    for (int column = 0; column < names.length; column++) {
+      book.text(row, column, names[column], Look.HEAD);
+    }
+  }
+
+  private void frequencies() {
+    heads(
+        "Frequency, GHz",
+        "Tolerance ±, °",
+        "Accepted within ±, °",
+        "Target, °",
+        "Measured, °",
+        "Error, °",
+        "Predicted, °",
+        "Predicted error, °");
+    for (Spot spot : assembly.spots()) {
+      XSSFRow row = row(5);
+      book.number(row, 0, spot.frequencyHz() / 1e9, Look.QUANTITY);
+      book.number(row, 1, spot.toleranceDeg(), Look.QUANTITY);
+      book.number(row, 2, spot.acceptanceDeg(), Look.DEGREES);
+      book.number(row, 3, spot.targetDeg(), Look.DEGREES);
+      book.number(row, 4, spot.measuredDeg(), Look.DEGREES);
+      book.number(row, 5, spot.errorDeg(), Look.SIGNED_DEGREES);
+      book.number(row, 6, spot.predictedDeg(), Look.DEGREES);
+      book.number(row, 7, spot.predictedErrorDeg(), Look.SIGNED_DEGREES);
+    }
+    next++;
+  }
+
+  private void steps() {
+    heads("Step", "What to do", "", "Value of", "Value", "", "Initials", "Date");
+    merge(1, 2);
+    merge(4, 5);
+    for (Step step : assembly.steps()) {
+      XSSFRow row = row(10);
+      book.text(row, 0, step.name(), Look.TEXT);
+      book.text(row, 1, step.what(), Look.TEXT);
+      book.box(row, 2);
+      book.text(row, 3, step.value(), Look.TEXT);
+      for (int column = 4; column <= LAST_COLUMN; column++) {
+        book.box(row, column);
+      }
+      merge(1, 2);
+      merge(4, 5);
+    }
+    next++;
+  }
+
+  private void cautions() {
+    heads("Caution", "What to do", "", "", "", "", "", "");
+    merge(1, LAST_COLUMN);
+    for (Caution caution : heading.cautions()) {
+      XSSFRow row = row(8);
+      book.text(row, 0, caution.title(), Look.TEXT);
+      book.text(row, 1, caution.text(), Look.TEXT);
+      for (int column = 2; column <= LAST_COLUMN; column++) {
+        book.box(row, column);
+      }
+      merge(1, LAST_COLUMN);
+    }
+  }
+
+  /** Joins cells of the row written last. */
+  private void merge(int first, int last) {
+    sheet.addMergedRegion(new CellRangeAddress(next - 1, next - 1, first, last));
+  }
+}
