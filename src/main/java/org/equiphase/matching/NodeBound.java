@@ -1,15 +1,25 @@
 package org.equiphase.matching;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
+import java.util.List;
 
 /** Bounds what a node can hold, and drops from it what can't belong to a better answer. */
 final class NodeBound {
 
   private static final int MAX_ROUNDS = 6;
 
+  /** Share of the zone's width that must have gone. */
+  private static final double WORTH_ANOTHER_ROUND = 0.1;
+
   private final Model model;
   private final Work work;
   private final Zone.Fit fit;
+
+  /** Measures of the options that {@link #reduce} left, in their order. */
+  private final List<Zone.Fit> fits = new ArrayList<>();
+
   private final Sweep sweep;
 
   private Node node;
@@ -43,7 +53,7 @@ final class NodeBound {
       if (!force()) {
         return false;
       }
-      if (!node.zone.shrunkFrom(before, 1e-3)) {
+      if (!node.zone.shrunkFrom(before, WORTH_ANOTHER_ROUND)) {
         break;
       }
     }
@@ -76,23 +86,25 @@ final class NodeBound {
     int count = 0;
     for (Option option : options) {
       work.spend(1);
-      if (fit.measure(node.zone, option) < -model.epsilonMm) {
-        continue;
+      if (count == fits.size()) {
+        fits.add(new Zone.Fit(node.zone.size));
       }
-      left[count++] = option;
+      if (fits.get(count).measure(node.zone, option) >= -model.epsilonMm) {
+        left[count++] = option;
+      }
     }
     for (int o = 0; o < count; o++) {
       Option sure = left[o];
-      if (node.zone.within(sure, model.epsilonMm)) {
+      if (count > 1 && node.zone.within(sure, model.epsilonMm)) {
         int kept = 0;
         for (int p = 0; p < count; p++) {
-          if (p == o || !outdone(left[p], sure)) {
-            left[kept++] = left[p];
+          if (left[p] == sure) {
+            o = kept;
+          } else if (outdone(left[p], fits.get(p), sure)) {
+            continue;
           }
-        }
-        // Options before this one have kept their places or gone; go on after it.
-        while (left[o] != sure) {
-          o--;
+          left[kept] = left[p];
+          Collections.swap(fits, kept++, p);
         }
         count = kept;
       }
@@ -101,7 +113,7 @@ final class NodeBound {
   }
 
   /** Whether {@code sure}, open at every centre of the zone, is never worse than the other. */
-  private boolean outdone(Option other, Option sure) {
+  private boolean outdone(Option other, Zone.Fit otherFit, Option sure) {
     if (other.action() != sure.action()) {
       return other.action().compareTo(sure.action()) > 0;
     }
@@ -111,8 +123,7 @@ final class NodeBound {
     if (sure.action() == Action.TRIM && neverLonger(sure, other)) {
       return true;
     }
-    fit.measure(node.zone, other);
-    return greatestSize(sure) < fit.leastSize();
+    return greatestSize(sure) < otherFit.leastSize();
   }
 
   private static boolean neverLonger(Option sure, Option other) {
@@ -151,13 +162,13 @@ final class NodeBound {
     double trim = Double.POSITIVE_INFINITY;
     double stretch = Double.POSITIVE_INFINITY;
     sweep.begin();
-    for (Option option : options) {
-      fit.measure(node.zone, option);
-      sweep.include(node.zone, fit, option.action() == Action.NONE);
-      if (option.action() == Action.TRIM) {
-        trim = Math.min(trim, fit.leastSize());
-      } else if (option.action() == Action.STRETCH) {
-        stretch = Math.min(stretch, fit.leastSize());
+    for (int o = 0; o < options.length; o++) {
+      Action action = options[o].action();
+      sweep.include(node.zone, fits.get(o), action == Action.NONE);
+      if (action == Action.TRIM) {
+        trim = Math.min(trim, fits.get(o).leastSize());
+      } else if (action == Action.STRETCH) {
+        stretch = Math.min(stretch, fits.get(o).leastSize());
       }
     }
     boolean untouched = options[0].action() == Action.NONE;

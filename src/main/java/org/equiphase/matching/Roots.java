@@ -27,14 +27,17 @@ final class Roots {
 
   private int position = -1;
 
-  Roots(Model model, Work work) {
+  Roots(Model model, Work work, Trial known) {
     this.model = model;
     this.work = work;
-    // Members with little reach first: they leave the others few turns to choose from.
+    // A member that a good answer leaves alone pins the centre down, and to replace it costs most;
+    // one with little reach leaves the others few turns to choose from.
     order =
         IntStream.range(0, model.members)
             .boxed()
-            .sorted(Comparator.comparingDouble(this::reachMm))
+            .sorted(
+                Comparator.comparing((Integer i) -> known.action[i])
+                    .thenComparingDouble(this::reachMm))
             .mapToInt(Integer::intValue)
             .toArray();
   }

@@ -40,7 +40,7 @@ final class Search {
   Trial run() {
     improve(best);
     tryCentersAtMembers();
-    Roots roots = new Roots(model, work);
+    Roots roots = new Roots(model, work, best);
     while (!best.isPerfect() && (!open.isEmpty() || roots.hasNext(best))) {
       if (work.exhausted()) {
         return best;

@@ -10,6 +10,7 @@ final class Sweep {
 
   private final Model model;
   private final int size;
+  private final int directions;
 
   /** Ends of each open member's range of centres, by frequency: with any option, and untouched. */
   private final double[][] keptLow;
@@ -23,10 +24,11 @@ final class Sweep {
   Sweep(Model model) {
     this.model = model;
     size = model.frequencies + 1;
-    keptLow = new double[size][model.members];
-    keptHigh = new double[size][model.members];
-    untouchedLow = new double[size][model.members];
-    untouchedHigh = new double[size][model.members];
+    directions = size * (size - 1) / 2;
+    keptLow = new double[directions][model.members];
+    keptHigh = new double[directions][model.members];
+    untouchedLow = new double[directions][model.members];
+    untouchedHigh = new double[directions][model.members];
   }
 
   void clear() {
@@ -36,7 +38,7 @@ final class Sweep {
 
   /** Begins with the next open member. */
   void begin() {
-    for (int c = 1; c < size; c++) {
+    for (int c = 0; c < directions; c++) {
       keptLow[c][kept] = Double.POSITIVE_INFINITY;
       keptHigh[c][kept] = Double.NEGATIVE_INFINITY;
       untouchedLow[c][untouched] = Double.POSITIVE_INFINITY;
@@ -46,14 +48,18 @@ final class Sweep {
 
   /** Takes in an option of the member, as measured in the zone. */
   void include(Zone zone, Zone.Fit fit, boolean isUntouched) {
-    for (int c = 1; c < size; c++) {
-      double high = Math.min(zone.high(c), fit.above[c] + fit.below[0]) + model.epsilonMm;
-      double low = Math.max(zone.low(c), -fit.above[0] - fit.below[c]) - model.epsilonMm;
-      keptLow[c][kept] = Math.min(keptLow[c][kept], low);
-      keptHigh[c][kept] = Math.max(keptHigh[c][kept], high);
-      if (isUntouched) {
-        untouchedLow[c][untouched] = Math.min(untouchedLow[c][untouched], low);
-        untouchedHigh[c][untouched] = Math.max(untouchedHigh[c][untouched], high);
+    int c = 0;
+    for (int a = 1; a < size; a++) {
+      for (int b = 0; b < a; b++) {
+        double high = Math.min(zone.bound(a, b), fit.above[a] + fit.below[b]) + model.epsilonMm;
+        double low = -Math.min(zone.bound(b, a), fit.above[b] + fit.below[a]) - model.epsilonMm;
+        keptLow[c][kept] = Math.min(keptLow[c][kept], low);
+        keptHigh[c][kept] = Math.max(keptHigh[c][kept], high);
+        if (isUntouched) {
+          untouchedLow[c][untouched] = Math.min(untouchedLow[c][untouched], low);
+          untouchedHigh[c][untouched] = Math.max(untouchedHigh[c][untouched], high);
+        }
+        c++;
       }
     }
   }
@@ -71,7 +77,7 @@ final class Sweep {
     long saving = Trial.rank(1, 0, model.members) - 1;
     long most = kept * saving + untouched;
     long greatestLoss = 0;
-    for (int c = 1; c < size; c++) {
+    for (int c = 0; c < directions; c++) {
       greatestLoss = Math.max(greatestLoss, most - mostSaved(c, saving));
     }
     return sum + greatestLoss;
