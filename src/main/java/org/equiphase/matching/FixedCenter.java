@@ -27,7 +27,7 @@ final class FixedCenter {
   Trial judge(double[] centerDeg, double slackDeg) {
     Trial trial = new Trial(centerDeg, model.members);
     for (int i = 0; i < model.members; i++) {
-      work.spend(1);
+      work.spend(model.frequencies);
       if (i == model.master || isIn(i, centerDeg, slackDeg)) {
         continue;
       }

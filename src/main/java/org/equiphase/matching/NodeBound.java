@@ -85,7 +85,7 @@ final class NodeBound {
     Option[] left = new Option[options.length];
     int count = 0;
     for (Option option : options) {
-      work.spend(1);
+      work.spend(node.zone.entries());
       if (count == fits.size()) {
         fits.add(new Zone.Fit(node.zone.size));
       }
@@ -221,7 +221,7 @@ final class NodeBound {
     Zone hull = Zone.nothing(node.zone.size);
     boolean any = false;
     for (Option option : options) {
-      work.spend(1);
+      work.spend(node.zone.entries());
       if (fit.measure(node.zone, option) >= -model.epsilonMm) {
         hull.widen(node.zone, fit);
         any = true;

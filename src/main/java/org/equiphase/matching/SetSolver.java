@@ -16,8 +16,8 @@ import org.jspecify.annotations.Nullable;
  */
 public final class SetSolver {
 
-  /** Work limit of {@link #solve(SetProblem)}; a second or two where it is reached. */
-  public static final long DEFAULT_WORK_LIMIT = 20_000_000;
+  /** Work limit of {@link #solve(SetProblem)}; where it is reached, a few seconds have passed. */
+  public static final long DEFAULT_WORK_LIMIT = 100_000_000;
 
   private SetSolver() {}
 
@@ -34,8 +34,8 @@ public final class SetSolver {
   /**
    * Solves with a limit on the work, which makes the answer the same on every machine.
    *
-   * @param workLimit comparisons of one treatment of one member with one group of centres; where
-   *     they don't suffice, the answer is the best one found and not proven
+   * @param workLimit number of elementary steps, one for each bound that is looked at; where they
+   *     don't suffice, the answer is the best one found and not proven
    * @throws InvalidProblemException if two phase errors are so far apart that a double can't hold
    *     the distance
    */

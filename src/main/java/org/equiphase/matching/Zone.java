@@ -26,6 +26,11 @@ final class Zone {
     return new Zone(size, bound);
   }
 
+  /** Number of bounds, the measure of the work that one look at the zone is. */
+  int entries() {
+    return bound.length;
+  }
+
   Zone copy() {
     return new Zone(size, bound.clone());
   }

@@ -30,6 +30,9 @@ final class Instances {
     // Errors on a grid bring exact ties and members exactly at a limit
     boolean grid = random.nextInt(3) == 0;
     double toleranceDeg = grid ? 2 : 2 + 6 * random.nextDouble();
+    if (turns == Turns.MODULO_360 && random.nextInt(8) == 0) {
+      toleranceDeg = 30 + 100 * random.nextDouble();
+    }
     List<FrequencyLimit> limits = new ArrayList<>();
     for (int k = 0; k < frequencies; k++) {
       double hz = 1e9 * (1 + 2 * k + random.nextInt(2));
