@@ -118,6 +118,9 @@ final class FixedCenter {
         continue;
       }
       work.spend(1);
+      if (work.exhausted()) {
+        return Double.NaN;
+      }
       double turnDeg = lack > 0 ? lack - limitDeg[k] : lack + 360 - limitDeg[k];
       airMm = Math.max(Math.nextUp(airMm), airMm + turnDeg / model.degPerMm[k]);
       if (airMm > to + model.epsilonMm) {

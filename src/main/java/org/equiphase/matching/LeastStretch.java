@@ -74,7 +74,7 @@ final class LeastStretch {
   private void open(Arc arc) {
     int[] via = new int[nodes];
     double[] distance = distances(arc.to, true, via);
-    if (distance[arc.from] + arc.lengthMm < -epsilonMm) {
+    if (distance[arc.from] + arc.lengthMm < -epsilonMm && isPath(arc.to, arc.from, via)) {
       for (int node = arc.from; node != arc.to; ) {
         Arc step = arcs.get(via[node] >> 1);
         boolean back = (via[node] & 1) == 1;
@@ -84,6 +84,16 @@ final class LeastStretch {
       arc.flow = 1;
     }
     arcs.add(arc);
+  }
+
+  /** Guards against a cycle that is negative by rounding alone. */
+  private boolean isPath(int start, int end, int[] via) {
+    int node = end;
+    for (int steps = 0; node != start && steps < nodes; steps++) {
+      Arc step = arcs.get(via[node] >> 1);
+      node = (via[node] & 1) == 1 ? step.to : step.from;
+    }
+    return node == start;
   }
 
   private double[] lowest() {

@@ -41,7 +41,7 @@ final class Model {
   final double[] acceptDeg;
   final double[] aimDeg;
 
-  /** What was taken off every error: the master's, or in a free set the first member's. */
+  /** What was taken off every error: the master's, or in a free set a middle member's. */
   final double[] baseDeg;
 
   /** Errors less the base; wrapped where turns don't count. */
@@ -55,7 +55,10 @@ final class Model {
 
   final double[] stretchHighAirMm;
 
-  /** Air lengths closer than this are taken as equal: 1e-10 degrees at the highest frequency. */
+  /**
+   * Air lengths closer than this are taken as equal: 1e-10 degrees at the highest frequency, and
+   * more than the rounding of the longest length.
+   */
   final double epsilonMm;
 
   Model(SetProblem problem) {
@@ -76,8 +79,6 @@ final class Model {
       acceptDeg[k] = limit.acceptanceDeg();
       aimDeg[k] = problem.aimFraction() * limit.acceptanceDeg();
     }
-    epsilonMm = 1e-10 / Arrays.stream(degPerMm).max().orElseThrow();
-
     Integer[] order = new Integer[members];
     Arrays.setAll(order, i -> i);
     Arrays.sort(order, Comparator.comparing(i -> given.get(i).serial()));
@@ -91,8 +92,8 @@ final class Model {
 
     baseDeg = new double[frequencies];
     if (free || master >= 0) {
-      List<Double> base = given.get(inputIndex[Math.max(master, 0)]).phaseErrorDeg();
-      Arrays.setAll(baseDeg, base::get);
+      int base = free ? middle(given, order) : inputIndex[master];
+      Arrays.setAll(baseDeg, given.get(base).phaseErrorDeg()::get);
     }
     errorDeg = new double[members][frequencies];
     velocityFactor = new double[members];
@@ -117,6 +118,26 @@ final class Model {
       stretchLowAirMm[i] = stretcher == null ? 1 : -stretcher.maxMm();
       stretchHighAirMm[i] = stretcher == null ? 0 : -stretcher.minMm();
     }
+    epsilonMm = 1e-10 / Arrays.stream(degPerMm).max().orElseThrow() + 16 * Math.ulp(longestMm());
+  }
+
+  /** A member in the middle at the first frequency: the lengths left are small, and exact. */
+  private static int middle(List<Member> given, Integer[] order) {
+    Integer[] byError = order.clone();
+    Arrays.sort(byError, Comparator.comparing(i -> given.get(i).phaseErrorDeg().get(0)));
+    return byError[byError.length / 2];
+  }
+
+  private double longestMm() {
+    double longest = 0;
+    for (int i = 0; i < members; i++) {
+      longest = Math.max(longest, trimMaxAirMm[i]);
+      longest = Math.max(longest, Math.max(-stretchLowAirMm[i], stretchHighAirMm[i]));
+      for (int k = 0; k < frequencies; k++) {
+        longest = Math.max(longest, Math.abs(errorDeg[i][k]) / degPerMm[k]);
+      }
+    }
+    return longest;
   }
 
   boolean hasStretcher(int member) {

@@ -19,7 +19,7 @@ final class Reasons {
   Reasons(Model model, double[] centerDeg) {
     this.model = model;
     this.centerDeg = centerDeg;
-    judge = new FixedCenter(model, new Work(Long.MAX_VALUE));
+    judge = new FixedCenter(model, new Work(SetSolver.DEFAULT_WORK_LIMIT));
     wavelengthMm = 360 / DoubleStream.of(model.degPerMm).min().orElseThrow();
   }
 

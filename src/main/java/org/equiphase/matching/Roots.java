@@ -16,6 +16,9 @@ import java.util.stream.IntStream;
  */
 final class Roots {
 
+  /** Charged for each option, so that the work limit also limits the memory. */
+  private static final long FOUND_WORK = 100;
+
   private final Model model;
   private final Work work;
 
@@ -144,6 +147,7 @@ final class Roots {
       return;
     }
     if (k == model.frequencies) {
+      work.spend(FOUND_WORK);
       found.add(option(plain.member(), plain.action(), Arrays.copyOf(turns, k)));
       return;
     }

@@ -49,11 +49,11 @@ public final class SetSolver {
     }
     Trial trial =
         new FixedCenter(model, work).judge(new double[model.frequencies], Model.SLACK_DEG);
-    return given(model, trial);
+    return given(model, trial, !work.exhausted());
   }
 
   /** Amounts within the limits proper where possible, within their slack only where it must be. */
-  private static SetSolution given(Model model, Trial trial) {
+  private static SetSolution given(Model model, Trial trial, boolean proven) {
     FixedCenter exact = new FixedCenter(model, new Work(Long.MAX_VALUE));
     for (int i = 0; i < model.members; i++) {
       double airMm =
@@ -64,7 +64,7 @@ public final class SetSolver {
           };
       trial.airMm[i] = Double.isNaN(airMm) ? trial.airMm[i] : airMm;
     }
-    return solution(model, trial, trial.centerDeg, true);
+    return solution(model, trial, trial.centerDeg, proven);
   }
 
   private static SetSolution free(Model model, Trial trial, boolean proven) {
