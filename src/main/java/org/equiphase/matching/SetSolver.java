@@ -78,8 +78,15 @@ public final class SetSolver {
     }
     int j = 0;
     for (int i = 0; i < model.members; i++) {
-      if (trial.action[i] != Action.REPLACE) {
-        trial.airMm[i] = settlement.airMm()[j++];
+      if (trial.action[i] == Action.REPLACE) {
+        continue;
+      }
+      trial.airMm[i] = settlement.airMm()[j++];
+      // An answer that is not proven may settle where a member needs nothing after all
+      if (trial.action[i] != Action.NONE && Math.abs(trial.airMm[i]) <= model.epsilonMm) {
+        trial.action[i] = Action.NONE;
+        trial.airMm[i] = 0;
+        trial.adjusted--;
       }
     }
     return solution(model, trial, settlement.centerDeg(), proven);
