@@ -35,7 +35,7 @@ final class JsonProblems {
       String where =
           at == null ? "" : " at line " + at.getLineNr() + ", column " + at.getColumnNr();
       String what = "is not valid JSON" + where + ": " + json.getOriginalMessage();
-      String place = field.isEmpty() ? place(malformed) : field;
+      String place = place(malformed);
       return Problem.invalid(place.isEmpty() ? "body" : place, what);
     }
     return Problem.invalid(field.isEmpty() ? "body" : field, message(json));

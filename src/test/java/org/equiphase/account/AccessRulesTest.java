@@ -41,12 +41,7 @@ class AccessRulesTest {
   @BeforeAll
   void signIn() {
     for (Role role : Role.values()) {
-      String secret =
-          ApiClient.json(
-                  service.api(role).post("/api/v1/account/tokens", "{\"name\":\"access rules\"}"))
-              .get("secret")
-              .asString();
-      apis.put(role, service.api(secret));
+      apis.put(role, service.api(role));
       pages.put(role, service.pages(role));
     }
   }

@@ -131,7 +131,17 @@ class PeopleTest {
 
     pages.post("/people/uli/password", Map.of("password", "a third password"));
     assertThat(uli.location(uli.get("/account"))).isEqualTo("/sign-in");
-    assertThat(uli.location(uli.signIn("uli", "a third password"))).isEqualTo("/");
+    assertThat(uli.location(uli.signIn("uli", "a third password"))).startsWith("/account");
+  }
+
+  @Test
+  void basicSignsInWithTheRightPasswordOnly() {
+    assertThat(service.basic("qa", RunningService.PASSWORD).get("/api/v1/account").body())
+        .contains("\"username\":\"qa\"")
+        .doesNotContain("bcrypt");
+    assertThat(service.basic("qa", "wrong").get("/api/v1/account").statusCode()).isEqualTo(401);
+    assertThat(service.basic("nobody", "wrong").get("/api/v1/account").statusCode()).isEqualTo(401);
+    assertThat(actions("nobody")).containsExactly("SIGN_IN_FAILED");
   }
 
   @Test
