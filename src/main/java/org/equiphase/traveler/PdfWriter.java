@@ -7,6 +7,7 @@ import com.openhtmltopdf.outputdevice.helper.BaseRendererBuilder.FontStyle;
 import com.openhtmltopdf.outputdevice.helper.ExternalResourceControlPriority;
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
 import com.openhtmltopdf.render.RenderingContext;
+import com.openhtmltopdf.util.XRLog;
 import java.awt.Color;
 import java.awt.Shape;
 import java.awt.geom.Rectangle2D;
@@ -18,6 +19,7 @@ import java.io.UncheckedIOException;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.logging.Level;
 import javax.xml.XMLConstants;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
@@ -47,6 +49,11 @@ class PdfWriter {
 
   private final SpringTemplateEngine templates = new SpringTemplateEngine();
   private final Format format;
+
+  static {
+    // Otherwise it reports on each step of each print.
+    XRLog.listRegisteredLoggers().forEach(logger -> XRLog.setLevel(logger, Level.WARNING));
+  }
 
   PdfWriter(Format format) {
     this.format = format;

@@ -1,0 +1,54 @@
+package org.equiphase.traveler;
+
+import com.google.zxing.BarcodeFormat;
+import com.google.zxing.BinaryBitmap;
+import com.google.zxing.DecodeHintType;
+import com.google.zxing.NotFoundException;
+import com.google.zxing.RGBLuminanceSource;
+import com.google.zxing.ReaderException;
+import com.google.zxing.Result;
+import com.google.zxing.common.GlobalHistogramBinarizer;
+import com.google.zxing.oned.Code128Reader;
+import java.awt.image.BufferedImage;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+
+/** Reads barcodes as a scanner does: from pixels. */
+final class Barcodes {
+
+  private static final int STRIP_PIXELS = 12;
+
+  private Barcodes() {}
+
+  /** Every barcode of a page, found strip by strip from its top to its bottom. */
+  static Set<String> on(BufferedImage page) {
+    Set<String> texts = new TreeSet<>();
+    for (int y = 0; y + STRIP_PIXELS <= page.getHeight(); y += STRIP_PIXELS) {
+      in(page.getSubimage(0, y, page.getWidth(), STRIP_PIXELS)).ifPresent(texts::add);
+    }
+    return texts;
+  }
+
+  /** The barcode of a picture. */
+  static Optional<String> in(BufferedImage image) {
+    int width = image.getWidth();
+    int height = image.getHeight();
+    int[] pixels = image.getRGB(0, 0, width, height, null, 0, width);
+    BinaryBitmap bitmap =
+        new BinaryBitmap(
+            new GlobalHistogramBinarizer(new RGBLuminanceSource(width, height, pixels)));
+    try {
+      Result result =
+          new Code128Reader().decode(bitmap, Map.of(DecodeHintType.TRY_HARDER, Boolean.TRUE));
+      return result.getBarcodeFormat() == BarcodeFormat.CODE_128
+          ? Optional.of(result.getText())
+          : Optional.empty();
+    } catch (NotFoundException e) {
+      return Optional.empty();
+    } catch (ReaderException e) {
+      throw new AssertionError("a damaged barcode", e);
+    }
+  }
+}
