@@ -33,7 +33,7 @@ final class Browser implements AutoCloseable {
     Optional<File> chromium = onPath("chromium");
     Optional<File> chromedriver = onPath("chromedriver");
     Assumptions.assumeTrue(
-        chromium.isPresent() && chromedriver.isPresent() || System.getenv("CI") != null,
+        (chromium.isPresent() && chromedriver.isPresent()) || System.getenv("CI") != null,
         "install Chromium and ChromeDriver to run the browser tests");
     ChromeOptions options = new ChromeOptions();
     options.setBinary(chromium.orElseThrow());
