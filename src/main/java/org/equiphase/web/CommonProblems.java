@@ -1,5 +1,6 @@
 package org.equiphase.web;
 
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -15,6 +16,7 @@ import org.springframework.dao.QueryTimeoutException;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.HttpStatusCode;
 import org.springframework.http.converter.HttpMessageNotReadableException;
+import org.springframework.jdbc.UncategorizedSQLException;
 import org.springframework.transaction.CannotCreateTransactionException;
 import org.springframework.validation.BindException;
 import org.springframework.validation.FieldError;
@@ -99,10 +101,18 @@ final class CommonProblems implements ProblemTranslator {
     }
     if (exception instanceof ConcurrencyFailureException
         || exception instanceof QueryTimeoutException
-        || exception instanceof CannotCreateTransactionException) {
+        || exception instanceof CannotCreateTransactionException
+        || isPostgresLockTimeout(exception)) {
       return Problem.busy();
     }
     return exception instanceof ErrorResponse response ? spring(response) : null;
+  }
+
+  /** SQL state lock_not_available, which Spring puts into no category. */
+  private static boolean isPostgresLockTimeout(Exception exception) {
+    return exception instanceof UncategorizedSQLException
+        && exception.getCause() instanceof SQLException cause
+        && "55P03".equals(cause.getSQLState());
   }
 
   private static Problem spring(ErrorResponse response) {
