@@ -26,6 +26,8 @@ public final class PageClient {
 
   private static final Pattern CSRF = Pattern.compile("name=\"csrf-token\" content=\"([^\"]+)\"");
 
+  private static final String ACCEPT = "text/html,application/xhtml+xml,*/*;q=0.8";
+
   private final HttpClient http =
       HttpClient.newBuilder()
           .cookieHandler(new CookieManager())
@@ -48,7 +50,7 @@ public final class PageClient {
 
   /** A page; its CSRF token goes with the next form. */
   public HttpResponse<String> get(String path) {
-    HttpResponse<String> answer = send(request(path).header("Accept", "text/html").GET());
+    HttpResponse<String> answer = send(request(path).header("Accept", ACCEPT).GET());
     Matcher token = CSRF.matcher(answer.body());
     if (token.find()) {
       csrfToken = token.group(1);
@@ -80,7 +82,7 @@ public final class PageClient {
         });
     return send(
         request(path)
-            .header("Accept", "text/html")
+            .header("Accept", ACCEPT)
             .header("Content-Type", "application/x-www-form-urlencoded")
             .POST(BodyPublishers.ofString(form.toString())));
   }
@@ -90,7 +92,7 @@ public final class PageClient {
     parts.field("_csrf", csrfToken).field("idempotencyKey", UUID.randomUUID().toString());
     return send(
         request(path)
-            .header("Accept", "text/html")
+            .header("Accept", ACCEPT)
             .header("Content-Type", parts.contentType())
             .POST(BodyPublishers.ofByteArray(parts.bytes())));
   }

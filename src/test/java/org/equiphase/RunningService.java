@@ -1,13 +1,14 @@
 package org.equiphase;
 
-import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
-import java.util.List;
+import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
+import org.equiphase.account.ApiTokens;
 import org.equiphase.account.Role;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ParameterContext;
@@ -45,6 +46,7 @@ public final class RunningService implements AutoCloseable {
 
   private final ConfigurableApplicationContext context;
   private final int port;
+  private final Map<Role, String> tokens = new EnumMap<>(Role.class);
 
   private RunningService(ConfigurableApplicationContext context) {
     this.context = context;
@@ -94,22 +96,26 @@ public final class RunningService implements AutoCloseable {
         "jdbc:h2:mem:"
             + UUID.randomUUID()
             + ";DB_CLOSE_DELAY=-1;MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE"
-            + ";DEFAULT_NULL_ORDERING=HIGH;LOCK_TIMEOUT=10000",
+            + ";DEFAULT_NULL_ORDERING=HIGH;LOCK_TIMEOUT=4000",
         properties);
   }
 
   /** An instance of its own on the given database; the caller closes it. */
   public static RunningService startOn(String jdbcUrl, String... properties) {
-    List<String> arguments = new ArrayList<>();
-    arguments.add("--spring.profiles.active=test");
-    arguments.add("--server.port=0");
-    arguments.add("--server.address=127.0.0.1");
-    arguments.add("--spring.datasource.url=" + jdbcUrl);
+    Map<String, String> settings = new LinkedHashMap<>();
+    settings.put("spring.profiles.active", "test");
+    settings.put("server.port", "0");
+    settings.put("server.address", "127.0.0.1");
+    settings.put("spring.datasource.url", jdbcUrl);
     for (String property : properties) {
-      arguments.add("--" + property);
+      int equals = property.indexOf('=');
+      settings.put(property.substring(0, equals), property.substring(equals + 1));
     }
-    return new RunningService(
-        new SpringApplication(EquiphaseApplication.class).run(arguments.toArray(String[]::new)));
+    String[] arguments =
+        settings.entrySet().stream()
+            .map(setting -> "--" + setting.getKey() + "=" + setting.getValue())
+            .toArray(String[]::new);
+    return new RunningService(new SpringApplication(EquiphaseApplication.class).run(arguments));
   }
 
   /** The address without a slash at its end. */
@@ -121,9 +127,17 @@ public final class RunningService implements AutoCloseable {
     return context.getBean(type);
   }
 
-  /** The API, signed in by HTTP Basic as the demo account with this role. */
-  public ApiClient api(Role role) {
-    return ApiClient.basic(url(), username(role), PASSWORD);
+  /** The API, signed in by a token of the demo account with this role. */
+  public synchronized ApiClient api(Role role) {
+    String token =
+        tokens.computeIfAbsent(
+            role, key -> bean(ApiTokens.class).add(username(key), "tests", null).secret());
+    return api(token);
+  }
+
+  /** The API, signed in by HTTP Basic; slow, since the password is hashed with each call. */
+  public ApiClient basic(String username, String password) {
+    return ApiClient.basic(url(), username, password);
   }
 
   /** The API without an account. */

@@ -50,7 +50,7 @@ final class DemoFiles {
   static List<double[]> points(CSVRecord row, String column) {
     List<double[]> points = new ArrayList<>();
     for (String point : list(row, column)) {
-      String[] pair = point.split(": ");
+      String[] pair = point.split(": ", -1);
       points.add(new double[] {Double.parseDouble(pair[0]), Double.parseDouble(pair[1])});
     }
     return points;

@@ -17,11 +17,13 @@ final class LeastStretch {
 
   private final int nodes;
   private final double epsilonMm;
+  private final Work work;
   private final List<Arc> arcs = new ArrayList<>();
 
-  private LeastStretch(int nodes, double epsilonMm) {
+  private LeastStretch(int nodes, double epsilonMm, Work work) {
     this.nodes = nodes;
     this.epsilonMm = epsilonMm;
+    this.work = work;
   }
 
   private static final class Arc {
@@ -39,11 +41,14 @@ final class LeastStretch {
     }
   }
 
-  /** The lowest optimal centre; the zone must lie within every option's own. */
-  static double[] solve(Zone zone, List<Option> options, double epsilonMm) {
+  /**
+   * The lowest optimal centre, or any of the zone where the work runs out; the zone must lie within
+   * every option's own.
+   */
+  static double[] solve(Zone zone, List<Option> options, double epsilonMm, Work work) {
     List<Option> stretches =
         options.stream().filter(option -> option.action() == Action.STRETCH).toList();
-    LeastStretch flow = new LeastStretch(zone.size + stretches.size(), epsilonMm);
+    LeastStretch flow = new LeastStretch(zone.size + stretches.size(), epsilonMm, work);
     for (int a = 0; a < zone.size; a++) {
       for (int b = 0; b < zone.size; b++) {
         if (a != b) {
@@ -57,7 +62,7 @@ final class LeastStretch {
         flow.bound(zone.size + j, c, stretches.get(j).below()[c]);
       }
     }
-    for (int j = 0; j < stretches.size(); j++) {
+    for (int j = 0; j < stretches.size() && !work.exhausted(); j++) {
       flow.open(new Arc(0, zone.size + j, 0, 1));
       flow.open(new Arc(zone.size + j, 0, 0, 1));
     }
@@ -113,6 +118,7 @@ final class LeastStretch {
     boolean changed = true;
     for (int round = 0; changed && round < nodes; round++) {
       changed = false;
+      work.spend(arcs.size());
       for (int j = 0; j < arcs.size(); j++) {
         Arc arc = arcs.get(j);
         int tail = from ? arc.from : arc.to;

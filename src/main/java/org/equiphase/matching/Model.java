@@ -1,5 +1,7 @@
 package org.equiphase.matching;
 
+import static org.equiphase.rf.PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
+
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
@@ -15,7 +17,6 @@ import org.equiphase.matching.SetProblem.StretchRange;
 final class Model {
 
   /** Speed of light (m/s), exact by the definition of the metre. */
-  private static final double SPEED_OF_LIGHT = 299_792_458;
 
   /** Limits are inclusive to within this (degrees). */
   static final double SLACK_DEG = 1e-9;
@@ -75,7 +76,7 @@ final class Model {
     for (int k = 0; k < frequencies; k++) {
       FrequencyLimit limit = problem.frequencies().get(k);
       frequencyHz[k] = limit.frequencyHz();
-      degPerMm[k] = 360 * limit.frequencyHz() / SPEED_OF_LIGHT / 1000;
+      degPerMm[k] = 360 * limit.frequencyHz() / SPEED_OF_LIGHT_M_PER_S / 1000;
       acceptDeg[k] = limit.acceptanceDeg();
       aimDeg[k] = problem.aimFraction() * limit.acceptanceDeg();
     }

@@ -23,6 +23,8 @@ final class Node {
     return new Node(zone.copy(), options.clone(), settled.clone());
   }
 
+  // One option is one object; equal records would be too many.
+  @SuppressWarnings("ReferenceEquality")
   void remove(Option option) {
     options[option.member()] =
         Arrays.stream(options[option.member()])

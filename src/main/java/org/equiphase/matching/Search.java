@@ -50,7 +50,7 @@ final class Search {
         expand(node);
       }
     }
-    proven = true;
+    proven = best.isPerfect() || !work.exhausted();
     return best;
   }
 
@@ -75,7 +75,7 @@ final class Search {
     Trial next = trial;
     while (next != null && (next == best || next.compareTo(best) < 0)) {
       best = next;
-      Settlement settlement = SetSolver.settle(model, best, Model.SEARCH_SLACK_DEG);
+      Settlement settlement = SetSolver.settle(model, best, Model.SEARCH_SLACK_DEG, work);
       next = settlement == null ? null : judge.judge(settlement.centerDeg(), Model.SLACK_DEG);
     }
   }
@@ -110,7 +110,7 @@ final class Search {
   private void settle(Node node) {
     List<Option> options =
         Arrays.stream(node.options).filter(left -> left.length > 0).map(left -> left[0]).toList();
-    Settlement settlement = Settlement.of(model, options);
+    Settlement settlement = Settlement.of(model, options, work);
     if (settlement != null) {
       Trial trial = judge.judge(settlement.centerDeg(), Model.SLACK_DEG);
       if (trial.compareTo(best) < 0) {

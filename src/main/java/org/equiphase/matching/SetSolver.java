@@ -17,7 +17,7 @@ import org.jspecify.annotations.Nullable;
 public final class SetSolver {
 
   /** Work limit of {@link #solve(SetProblem)}; where it is reached, a few seconds have passed. */
-  public static final long DEFAULT_WORK_LIMIT = 100_000_000;
+  public static final long DEFAULT_WORK_LIMIT = 200_000_000;
 
   private SetSolver() {}
 
@@ -45,7 +45,7 @@ public final class SetSolver {
     if (model.free) {
       Search search = new Search(model, work);
       Trial best = search.run();
-      return free(model, best, search.proven());
+      return free(model, best, search.proven(), new Work(workLimit));
     }
     Trial trial =
         new FixedCenter(model, work).judge(new double[model.frequencies], Model.SLACK_DEG);
@@ -67,32 +67,40 @@ public final class SetSolver {
     return solution(model, trial, trial.centerDeg, proven);
   }
 
-  private static SetSolution free(Model model, Trial trial, boolean proven) {
-    Settlement settlement = settle(model, trial, 0);
+  private static SetSolution free(Model model, Trial trial, boolean searched, Work work) {
+    Settlement settlement = settle(model, trial, 0, work);
     if (settlement == null) {
-      settlement = settle(model, trial, Model.SLACK_DEG);
+      settlement = settle(model, trial, Model.SLACK_DEG, work);
     }
+    boolean proven = searched && !work.exhausted();
     if (settlement == null) {
       return solution(model, trial, trial.centerDeg, proven);
     }
     int j = 0;
     for (int i = 0; i < model.members; i++) {
-      if (trial.action[i] != Action.REPLACE) {
-        trial.airMm[i] = settlement.airMm()[j++];
+      if (trial.action[i] == Action.REPLACE) {
+        continue;
+      }
+      trial.airMm[i] = settlement.airMm()[j++];
+      // An answer that is not proven may settle where a member needs nothing after all
+      if (trial.action[i] != Action.NONE && Math.abs(trial.airMm[i]) <= model.epsilonMm) {
+        trial.action[i] = Action.NONE;
+        trial.airMm[i] = 0;
+        trial.adjusted--;
       }
     }
     return solution(model, trial, settlement.centerDeg(), proven);
   }
 
   /** Settles the members that a trial keeps, with its actions and turns. */
-  static @Nullable Settlement settle(Model model, Trial trial, double slackDeg) {
+  static @Nullable Settlement settle(Model model, Trial trial, double slackDeg, Work work) {
     List<Option> options = new ArrayList<>();
     for (int i = 0; i < model.members; i++) {
       if (trial.action[i] != Action.REPLACE) {
         options.add(option(model, trial, i, slackDeg));
       }
     }
-    return Settlement.of(model, options);
+    return Settlement.of(model, options, work);
   }
 
   private static Option option(Model model, Trial trial, int member, double slackDeg) {

@@ -12,8 +12,11 @@ import org.jspecify.annotations.Nullable;
  */
 record Settlement(double[] centerDeg, double[] airMm) {
 
-  /** Settles the options, or null if no centre suits all. */
-  static @Nullable Settlement of(Model model, List<Option> options) {
+  /**
+   * Settles the options, or null if no centre suits all; where the work runs out, the stretches are
+   * not the least.
+   */
+  static @Nullable Settlement of(Model model, List<Option> options, Work work) {
     int size = model.frequencies + 1;
     Zone zone = Zone.everything(size);
     Zone.Fit fit = new Zone.Fit(size);
@@ -29,7 +32,7 @@ record Settlement(double[] centerDeg, double[] airMm) {
       if (!meetAll(zone, capped, fit, model.epsilonMm)) {
         return null;
       }
-      lengths = LeastStretch.solve(zone, capped, model.epsilonMm);
+      lengths = LeastStretch.solve(zone, capped, model.epsilonMm, work);
     }
     double[] airMm = new double[options.size()];
     for (int j = 0; j < airMm.length; j++) {

@@ -138,7 +138,7 @@ public class Readings {
             assembly.id(), bench, source, temperatureC, taken, now, Actor.name(), reduction);
     StoredSweep sweep = reduction.sweep();
     if (sweep != null) {
-      tables.insertSweep(id, sweep.points(), sweep.toBytes());
+      tables.insertSweep(id, sweep.points().size(), sweep.toBytes());
     }
     audit.record(
         "READING_RECORDED",

@@ -89,7 +89,6 @@ final class Reducer {
       Double lossDb = spot.insertionLossDb();
       spots.add(
           spot(
-              method,
               frequency.hertz(),
               WrappedPhase.wrapDeg(spot.phaseDeg()),
               (fixtureDeg - method.idealEndPhaseDeg()) / method.passes(),
@@ -136,7 +135,6 @@ final class Reducer {
               + method.idealEndPhaseDeg();
       spots.add(
           spot(
-              method,
               s.frequencyHz(),
               WrappedPhase.wrapDeg(measuredDeg),
               correctionDeg,
@@ -158,7 +156,6 @@ final class Reducer {
   }
 
   private Spot spot(
-      Method method,
       double frequencyHz,
       double measuredDeg,
       double planeCorrectionDeg,

@@ -93,6 +93,7 @@ public class SweepFiles {
       @Nullable Instant takenAt) {
     SweepFile file = file(id);
     refuseFinished(file);
+    require(file.version() == version, file);
     Optional<Long> earlier = tables.recordedReading(file.sha256());
     if (earlier.isPresent()) {
       throw new ConflictException(

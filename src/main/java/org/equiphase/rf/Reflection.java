@@ -47,16 +47,16 @@ public record Reflection(
     Require.notNegative("attenuationDbPerM", attenuationDbPerM);
     double rotationDeg =
         Require.finiteResult(
-            "addedLengthM",
-            addedLength.metres(),
+            "addedLengthMm",
+            addedLength.inMillimetres(),
             -2 * velocityFactor.degreesPerMetre(frequency) * addedLength.metres());
     Complex loadGamma = gammaOfLoad(loadOhm, referenceOhm);
     double shrink = Math.pow(10, -2 * attenuationDbPerM * addedLength.metres() / 20);
     if (loadGamma.abs() * shrink > 1 + ROUNDING) {
       throw new InvalidQuantityException(
-          "addedLengthM",
-          "addedLengthM "
-              + addedLength.metres()
+          "addedLengthMm",
+          "addedLengthMm "
+              + addedLength.inMillimetres()
               + " takes more loss away than the load's reflection allows; take less line away");
     }
     Complex gamma = loadGamma.times(Complex.ofPolarDeg(shrink, rotationDeg));

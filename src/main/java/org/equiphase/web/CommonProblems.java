@@ -7,6 +7,7 @@ import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.TypeMismatchException;
 import org.springframework.context.MessageSourceResolvable;
+import org.springframework.core.convert.ConversionFailedException;
 import org.springframework.dao.ConcurrencyFailureException;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.dao.OptimisticLockingFailureException;
@@ -164,6 +165,13 @@ final class CommonProblems implements ProblemTranslator {
     Throwable root = mismatch.getMostSpecificCause();
     if (root instanceof InvalidNumberException) {
       return text(root);
+    }
+    ConversionFailedException element = null;
+    for (Throwable cause = mismatch; cause != null; cause = cause.getCause()) {
+      element = cause instanceof ConversionFailedException failed ? failed : element;
+    }
+    if (element != null) {
+      return JsonProblems.expectation(element.getValue(), element.getTargetType().getType());
     }
     Class<?> type = mismatch.getRequiredType();
     return JsonProblems.expectation(mismatch.getValue(), type == null ? Object.class : type);

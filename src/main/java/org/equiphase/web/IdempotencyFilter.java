@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import org.apache.tomcat.util.http.fileupload.FileUploadException;
 import org.apache.tomcat.util.http.fileupload.impl.SizeException;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.security.autoconfigure.web.servlet.SecurityFilterProperties;
@@ -87,7 +88,7 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     } catch (InvalidInputException e) {
       problems.answer(request, response, problems.of(e));
       return;
-    } catch (IllegalStateException | ServletException e) {
+    } catch (IllegalStateException | ServletException | FileUploadException e) {
       problems.answer(request, response, unreadable(e));
       return;
     }

@@ -1,12 +1,14 @@
 package org.equiphase.web;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Objects;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.converter.HttpMessageNotReadableException;
 import tools.jackson.core.JacksonException;
+import tools.jackson.core.JsonParser;
 import tools.jackson.core.TokenStreamLocation;
 import tools.jackson.core.exc.StreamReadException;
 import tools.jackson.databind.exc.InvalidFormatException;
@@ -33,7 +35,8 @@ final class JsonProblems {
       String where =
           at == null ? "" : " at line " + at.getLineNr() + ", column " + at.getColumnNr();
       String what = "is not valid JSON" + where + ": " + json.getOriginalMessage();
-      return Problem.invalid(field.isEmpty() ? "body" : field, what);
+      String place = place(malformed);
+      return Problem.invalid(place.isEmpty() ? "body" : place, what);
     }
     return Problem.invalid(field.isEmpty() ? "body" : field, message(json));
   }
@@ -41,7 +44,7 @@ final class JsonProblems {
   private static String message(JacksonException json) {
     if (json instanceof UnrecognizedPropertyException unknown) {
       String known =
-          Objects.requireNonNullElse(unknown.getKnownPropertyIds(), java.util.List.of()).stream()
+          Objects.requireNonNullElse(unknown.getKnownPropertyIds(), List.of()).stream()
               .map(String::valueOf)
               .sorted()
               .collect(Collectors.joining(", "));
@@ -102,6 +105,21 @@ final class JsonProblems {
       return "a date or time as in ISO 8601";
     }
     return "an object";
+  }
+
+  /** Where the parser stood; it has no path of objects yet. */
+  private static String place(StreamReadException malformed) {
+    JsonParser parser = malformed.processor();
+    if (parser == null) {
+      return "";
+    }
+    return parser
+        .streamReadContext()
+        .pathAsPointer()
+        .toString()
+        .replaceAll("/(\\d+)(?=/|$)", "[$1]")
+        .replace('/', '.')
+        .replaceFirst("^\\.", "");
   }
 
   private static String path(JacksonException exception) {

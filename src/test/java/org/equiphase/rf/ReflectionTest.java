@@ -128,7 +128,7 @@ class ReflectionTest {
     "50, 1, Infinity, 0, 0, loadOhm.im",
     "0, 1, 0, 0, 0, referenceOhm",
     "50, 1, 0, 1, -0.1, attenuationDbPerM",
-    "50, 1, 0, -1, 10, addedLengthM",
+    "50, 1, 0, -1, 10, addedLengthMm",
   })
   void valuesOutOfRangeAreRefusedByName(
       double referenceOhm, double re, double im, double metres, double attenuation, String field) {

@@ -10,6 +10,7 @@ import org.equiphase.PageClient;
 import org.equiphase.RunningService;
 import org.equiphase.account.Role;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -17,6 +18,7 @@ import tools.jackson.databind.JsonNode;
 
 /** Error bodies as RFC 9457 describes them, and error pages. */
 @ExtendWith(RunningService.Extension.class)
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class ErrorAnswersTest {
 
   private static final String BODY = "/api/v1/files/test/body";
@@ -52,7 +54,9 @@ class ErrorAnswersTest {
           {"frequencyHz":1,"optional":"Infinity"}                          | optional               | "Infinity" is not a number
           {"frequencyHz":1,"frequencyHZ":2}                                | frequencyHZ            | is not a known field
           {"frequencyHz":1,"frequencyHz":2}                                | frequencyHz            | is not valid JSON
-          {"frequencyHz":1                                                 | body                   | is not valid JSON
+          {"frequencyHz":1                                                 | frequencyHz            | is not valid JSON
+          [1                                                               | body                   | must be an object
+          {"items":[{"serial":x}]}                                         | items[0].serial        | is not valid JSON
           {"frequencyHz":NaN}                                              | frequencyHz            | is not valid JSON
           """)
   void namesTheBadFieldOfAJsonBody(String json, String field, String message) {

@@ -1,0 +1,128 @@
+package org.equiphase;
+
+import java.io.File;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Arrays;
+import java.util.Optional;
+import org.junit.jupiter.api.Assumptions;
+import org.openqa.selenium.By;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.chrome.ChromeDriver;
+import org.openqa.selenium.chrome.ChromeDriverService;
+import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.support.ui.Select;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/** Headless Chromium on the service's pages. */
+final class Browser implements AutoCloseable {
+
+  private static final Duration PATIENCE = Duration.ofSeconds(60);
+
+  final ChromeDriver driver;
+  private final String url;
+
+  private Browser(ChromeDriver driver, String url) {
+    this.driver = driver;
+    this.url = url;
+  }
+
+  /** Opens the browser; without Chromium the test is skipped, except where CI should have it. */
+  static Browser open(String url) {
+    Optional<File> chromium = onPath("chromium");
+    Optional<File> chromedriver = onPath("chromedriver");
+    Assumptions.assumeTrue(
+        (chromium.isPresent() && chromedriver.isPresent()) || System.getenv("CI") != null,
+        "install Chromium and ChromeDriver to run the browser tests");
+    ChromeOptions options = new ChromeOptions();
+    options.setBinary(chromium.orElseThrow());
+    options.addArguments(
+        "--headless",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--disable-dev-shm-usage",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        "--window-size=1280,800");
+    ChromeDriverService service =
+        new ChromeDriverService.Builder()
+            .usingDriverExecutable(chromedriver.orElseThrow())
+            .usingAnyFreePort()
+            .build();
+    ChromeDriver driver = new ChromeDriver(service, options);
+    driver.manage().timeouts().pageLoadTimeout(PATIENCE);
+    return new Browser(driver, url);
+  }
+
+  void signIn(String username) {
+    driver.manage().deleteAllCookies();
+    go("/sign-in");
+    type("username", username);
+    type("password", RunningService.PASSWORD);
+    find("main form button[type=submit]").click();
+    await("header form button");
+  }
+
+  void go(String path) {
+    driver.get(url + path);
+  }
+
+  WebElement find(String css) {
+    return driver.findElement(By.cssSelector(css));
+  }
+
+  /** Waits for an element of the next page. */
+  WebElement await(String css) {
+    return new WebDriverWait(driver, PATIENCE)
+        .until(d -> d.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
+  }
+
+  /** Submits a form by its button and waits until another page is there. */
+  void submit(String buttonCss) {
+    WebElement before = find("html");
+    find(buttonCss).click();
+    new WebDriverWait(driver, PATIENCE)
+        .until(d -> !d.findElement(By.cssSelector("html")).equals(before));
+    await("main");
+  }
+
+  void type(String name, String text) {
+    WebElement input = find("main input[name=" + name + "]");
+    input.clear();
+    input.sendKeys(text);
+  }
+
+  void choose(String name, String text) {
+    new Select(find("main select[name=" + name + "]")).selectByVisibleText(text);
+  }
+
+  String text(String css) {
+    return find(css).getText();
+  }
+
+  String cookies() {
+    StringBuilder header = new StringBuilder();
+    driver
+        .manage()
+        .getCookies()
+        .forEach(c -> header.append(c.getName()).append('=').append(c.getValue()).append("; "));
+    return header.toString();
+  }
+
+  @Override
+  public void close() {
+    driver.quit();
+  }
+
+  private static Optional<File> onPath(String program) {
+    return Arrays.stream(System.getenv("PATH").split(File.pathSeparator))
+        .map(folder -> Path.of(folder, program))
+        .filter(Files::isExecutable)
+        .map(Path::toFile)
+        .findFirst();
+  }
+}
