@@ -198,7 +198,7 @@ class TravelerWorkbookTest {
         assertThat(facts.byName())
             .containsKeys("Strip", "Re-measure", "Final inspection", "Solder.");
       }
-      assertThat(book.getSheet(shop.serial(2)).getRow(2).getCell(0).getStringCellValue())
+      assertThat(book.getSheet(shop.serial(2)).getRow(3).getCell(0).getStringCellValue())
           .startsWith("Cut 3.");
     }
   }
