@@ -15,7 +15,7 @@ import org.equiphase.traveler.SheetData.Task;
 final class AssemblyPage {
 
   private static final int LAST_COLUMN = 7;
-  private static final int FACTS_ROW = 4;
+  private static final int FACTS_ROW = 5;
 
   private final Book book;
   private final Heading heading;
@@ -33,7 +33,7 @@ final class AssemblyPage {
   }
 
   void write() {
-    book.widths(sheet, 42, 34, 34, 24, 24, 24, 24, 24);
+    book.widths(sheet, 46, 34, 34, 24, 24, 24, 24, 24);
     head();
     facts();
     frequencies();
@@ -45,17 +45,16 @@ final class AssemblyPage {
 
   /** What stays in view: which assembly, and what to do to it. */
   private void head() {
-    XSSFRow title = sheet.createRow(0);
-    Book.height(title, 7);
-    book.text(title, 0, "Traveler " + assembly.assembly().serial(), Look.TITLE);
-    book.text(title, 3, heading.order().title(), Look.VALUE);
-    XSSFRow barcode = sheet.createRow(1);
-    Book.height(barcode, 13);
-    book.barcode(sheet, 1, 0, assembly.barcode(), 11);
-    XSSFRow action = sheet.createRow(2);
-    Book.height(action, 11);
-    book.text(action, 0, assembly.task().text(), Look.ACTION);
-    book.text(sheet.createRow(3), 0, assembly.task().reason(), Look.VALUE);
+    book.text(row(7), 0, "Traveler " + assembly.assembly().serial(), Look.TITLE);
+    note(heading.order().title());
+    book.barcode(sheet, row(13).getRowNum(), 0, assembly.barcode(), 11);
+    book.text(row(11), 0, assembly.task().text(), Look.ACTION);
+    note(assembly.task().reason());
+  }
+
+  private void note(String text) {
+    book.text(row(9), 0, text, Look.NOTE);
+    merge(0, LAST_COLUMN);
   }
 
   private void facts() {

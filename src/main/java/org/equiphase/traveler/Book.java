@@ -45,6 +45,8 @@ final class Book {
     LABEL,
     /** What stands beside a label: a text or a number. */
     VALUE,
+    /** Text that may need two lines, without a border. */
+    NOTE,
     HEAD,
     TEXT,
     /** Empty, with a border, to be written into by hand. */
@@ -88,11 +90,13 @@ final class Book {
       case HEAD -> {
         style.setFont(bold(9));
         style.setWrapText(true);
+        style.setAlignment(HorizontalAlignment.LEFT);
         style.setFillForegroundColor(IndexedColors.GREY_25_PERCENT.getIndex());
         style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
         border(style);
       }
       case VALUE -> style.setAlignment(HorizontalAlignment.LEFT);
+      case NOTE -> style.setWrapText(true);
       case TEXT -> {
         border(style);
         style.setWrapText(true);

@@ -50,7 +50,7 @@ record Code128(String text, int modules, List<Bar> bars) {
     return widthMm(100);
   }
 
-  /** Printed width in mm in a row of a table. */
+  /** Printed width in mm in a row of a table; a long text is wider than the room there. */
   public double compactMm() {
     return widthMm(52);
   }

@@ -40,11 +40,11 @@ final class MemberTable {
     XSSFRow head = sheet.createRow(0);
     Book.height(head, 18);
     double barcodeMm = assemblies.stream().mapToDouble(a -> a.barcode().wideMm()).max().orElse(30);
-    head(head, "Set", 14);
+    head(head, "Set", 18);
     head(head, "Position", 16);
     head(head, "Serial number", 30);
     head(head, "Barcode", barcodeMm + 8);
-    head(head, "Cable type", 28);
+    head(head, "Cable type", 42);
     for (var f : heading.order().specification().frequencies()) {
       String at = " at " + plain(f.frequencyHz() / 1e9) + " GHz, °";
       head(head, "Target" + at, 18);

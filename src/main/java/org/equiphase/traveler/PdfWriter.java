@@ -40,8 +40,7 @@ import org.xml.sax.SAXException;
 class PdfWriter {
 
   private static final String FONT_FAMILY = "Sheet";
-  private static final String FONT_PATH =
-      "/net/sf/jasperreports/fonts/dejavu/DejaVuSansCondensed%s.ttf";
+  private static final String FONT_PATH = "/net/sf/jasperreports/fonts/dejavu/DejaVuSansCondensed";
 
   /** XML can't carry other characters, not even escaped. */
   private static final String NO_XML =
@@ -90,8 +89,7 @@ class PdfWriter {
   }
 
   private static InputStream font(String weight) {
-    return Objects.requireNonNull(
-        PdfWriter.class.getResourceAsStream(String.format(Locale.ROOT, FONT_PATH, weight)));
+    return Objects.requireNonNull(PdfWriter.class.getResourceAsStream(FONT_PATH + weight + ".ttf"));
   }
 
   private static Document parse(String xml) throws IOException {

@@ -20,7 +20,7 @@ final class Route {
 
   List<Step> steps(Task task) {
     return List.of(
-        new Step("Cut", "Cable to its rough length; " + length(), "length, mm"),
+        new Step("Cut", length(), "length, mm"),
         new Step("Strip", "Both ends; no nick in the conductors", ""),
         new Step("Terminate end A", specification.connector() + "; look at the joint", ""),
         new Step("Precondition", "As the shop's procedure says, then rest", "cycles"),
@@ -40,11 +40,14 @@ final class Route {
   }
 
   private String length() {
-    return "nominal "
-        + format.plain(specification.nominalLengthMm())
-        + " mm, trim allowance "
-        + format.plain(specification.trimAllowanceMm())
-        + " mm";
+    String nominal = "nominal " + format.plain(specification.nominalLengthMm()) + " mm, ";
+    return specification.trimAllowanceMm() == 0
+        ? "Cable to its length; " + nominal + "nothing is trimmed later"
+        : "Cable to its rough length; "
+            + nominal
+            + "trim allowance "
+            + format.plain(specification.trimAllowanceMm())
+            + " mm";
   }
 
   private String measure() {

@@ -55,6 +55,9 @@ class TravelerPdfTest {
       assertThat(text)
           .contains(shop.serial(2), "Order " + shop.order + " rev A", "Page 1 of 1")
           .contains(String.format(Locale.ROOT, "Cut %.1f mm (%.3f in)", cutMm, cutMm / 25.4))
+          .containsOnlyOnce("Too long: ")
+          .containsPattern(
+              "Too long: −1\\d\\.\\d\\d° at 2\\.84 GHz, accepted within ±2\\.\\d\\d°\\.")
           .contains("Instruction " + instruction.get("id").asLong() + ".")
           .contains("Reading " + instruction.get("readingId").asLong() + ", taken")
           .contains("semi-rigid (invented)", "SMA, 0.9 N·m", "23 °C", "transmission")
@@ -192,7 +195,7 @@ class TravelerPdfTest {
     PDFTextStripper stripper = new PDFTextStripper();
     stripper.setStartPage(page);
     stripper.setEndPage(page);
-    return stripper.getText(pdf);
+    return stripper.getText(pdf).replaceAll("\\s+", " ");
   }
 
   /** Two decimals with the typographic minus, as sheets write negative angles. */

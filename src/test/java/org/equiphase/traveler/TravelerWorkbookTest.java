@@ -195,9 +195,10 @@ class TravelerWorkbookTest {
       for (String serial : shop.members()) {
         Cells facts = facts(book.getSheet(serial));
         assertThat(facts.get("Serial number").getStringCellValue()).isEqualTo(serial);
-        assertThat(facts.byName()).containsKeys("Strip", "Re-measure", "Final inspection", "Solder.");
+        assertThat(facts.byName())
+            .containsKeys("Strip", "Re-measure", "Final inspection", "Solder.");
       }
-      assertThat(book.getSheet(shop.serial(2)).getRow(2).getCell(0).getStringCellValue())
+      assertThat(book.getSheet(shop.serial(2)).getRow(3).getCell(0).getStringCellValue())
           .startsWith("Cut 3.");
     }
   }
