@@ -81,6 +81,8 @@ final class NodeBound {
     }
   }
 
+  // One option is one object; equal records would be too many.
+  @SuppressWarnings("ReferenceEquality")
   private Option[] reduce(Option[] options) {
     Option[] left = new Option[options.length];
     int count = 0;
