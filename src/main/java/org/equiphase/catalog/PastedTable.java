@@ -35,7 +35,7 @@ record PastedTable(List<Row> rows, String problem) {
       if (heading) {
         continue;
       }
-      String[] cells = line.split(separator, -1);
+      String[] cells = line.split(separator, 0);
       if (cells.length != 2) {
         return new PastedTable(List.of(), wrongCount(i, line, cells.length));
       }

@@ -48,7 +48,10 @@ public record Reason(
     NOT_A_PURE_DELAY
   }
 
-  /** The reason as an English sentence. */
+  /**
+   * The reason as an English sentence. How much to cut or set is not in it: the amount that a
+   * person follows is rounded, and two lengths side by side invite the wrong cut.
+   */
   public String text() {
     String where =
         String.format(
@@ -56,9 +59,7 @@ public record Reason(
     return switch (code) {
       case MASTER -> "The master: the others are matched to it.";
       case WITHIN_LIMIT -> "Within limits; closest to one is " + where + ".";
-      case CUT -> side() + where + ". Cut " + needed() + ".";
-      case SHORTEN -> side() + where + ". Shorten the line stretcher by " + needed() + ".";
-      case LENGTHEN -> side() + where + ". Lengthen the line stretcher by " + needed() + ".";
+      case CUT, SHORTEN, LENGTHEN -> side() + where + ".";
       case TOO_LONG_FIXED -> side() + where + ", and nothing may be cut or set.";
       case TOO_SHORT_NO_STRETCHER ->
           side() + where + ". A cable can't grow, and there is no line stretcher.";

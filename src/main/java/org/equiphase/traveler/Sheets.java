@@ -2,8 +2,6 @@ package org.equiphase.traveler;
 
 import java.time.Clock;
 import java.util.ArrayList;
-import java.util.Collections;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
@@ -232,35 +230,17 @@ class Sheets {
         ? new Task(
             Kind.CUT,
             "Cut " + length(issued.trimMm()),
-            error(member),
+            member.reason(),
             issued.id(),
             issued.trimMm(),
             null)
         : new Task(
             Kind.SET,
             "Set stretcher to " + format.plain(issued.settingMm()) + " mm",
-            error(member),
+            member.reason(),
             issued.id(),
             null,
             issued.settingMm());
-  }
-
-  /**
-   * The error that is farthest out. The plan's own reason also has the length before rounding, and
-   * two lengths on one sheet invite the wrong cut.
-   */
-  private String error(MemberPlan member) {
-    SpotPlan worst =
-        Collections.max(
-            member.spots(),
-            Comparator.comparingDouble(s -> Math.abs(s.errorDeg()) - s.acceptanceDeg()));
-    return (worst.errorDeg() < 0 ? "Too long: " : "Too short: ")
-        + format.signedDeg(worst.errorDeg())
-        + "° at "
-        + format.ghz(worst.frequencyHz())
-        + " GHz, accepted within ±"
-        + format.deg(worst.acceptanceDeg())
-        + "°.";
   }
 
   private String length(@Nullable Double millimetres) {

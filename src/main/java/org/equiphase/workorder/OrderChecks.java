@@ -17,6 +17,8 @@ final class OrderChecks {
   private static final double MAX_FREQUENCY_HZ = 1e12;
   private static final double MAX_LENGTH_MM = 1e6;
 
+  private static final String IDENTIFIER = "[A-Za-z0-9._+-]*";
+
   private final Catalog catalog;
   private final Checks checks = new Checks();
 
@@ -25,7 +27,8 @@ final class OrderChecks {
   }
 
   void order(OrderDraft draft) {
-    checks.text("number", draft.number(), 40).text("title", draft.title(), 200);
+    checks.text("title", draft.title(), 200);
+    identifier("number", draft.number());
     specification(draft.specification());
     members(draft);
     checks.done();
@@ -34,6 +37,12 @@ final class OrderChecks {
   void change(String title, Specification specification) {
     checks.text("title", title, 200);
     specification(specification);
+    checks.done();
+  }
+
+  void replacement(String newSerial, String reason) {
+    identifier("newSerial", newSerial);
+    checks.text("reason", reason, 500);
     checks.done();
   }
 
@@ -159,16 +168,16 @@ final class OrderChecks {
     }
   }
 
-  private void serial(String field, String serial, Set<String> serials) {
-    checks.text(field, serial, 40);
-    if (!serial.matches("[\\x21-\\x7E]+")) {
-      checks.problem(
-          field,
-          "\""
-              + serial
-              + "\" has a character that a barcode cannot carry; use printable ASCII"
-              + " without spaces");
+  /** Fits a barcode, a file name and an address. */
+  private void identifier(String field, String text) {
+    checks.text(field, text, 40);
+    if (!text.matches(IDENTIFIER)) {
+      checks.problem(field, "is \"" + text + "\"; use letters, digits and . - _ + only, no spaces");
     }
+  }
+
+  private void serial(String field, String serial, Set<String> serials) {
+    identifier(field, serial);
     if (!serials.add(serial)) {
       checks.problem(field, "\"" + serial + "\" stands twice; a serial number names one assembly");
     }

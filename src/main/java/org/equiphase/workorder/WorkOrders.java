@@ -206,7 +206,7 @@ public class WorkOrders {
     if (positionId == null) {
       throw new ConflictException("Assembly " + old.serial() + " holds no position.");
     }
-    new Checks().text("reason", reason, 500).text("newSerial", newSerial, 40).done();
+    new OrderChecks(catalog).replacement(newSerial, reason);
     move(old, AssemblyState.REPLACED, reason);
     require(tables.takeOut(assembly(old.id())), old);
     Optional<Assembly> spare = findAssembly(newSerial);

@@ -36,8 +36,7 @@ class ReasonTest {
     Reason reason = reason(ONE, List.of(-4.0), 20, null);
 
     assertThat(reason.code()).isEqualTo(Code.CUT);
-    assertThat(reason.text())
-        .isEqualTo("Too long: -4.000° at 2800 MHz (limit ±3.000°). Cut 0.207 mm.");
+    assertThat(reason.text()).isEqualTo("Too long: -4.000° at 2800 MHz (limit ±3.000°).");
   }
 
   @Test
