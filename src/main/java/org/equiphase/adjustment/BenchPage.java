@@ -2,10 +2,13 @@ package org.equiphase.adjustment;
 
 import jakarta.servlet.http.HttpSession;
 import java.io.IOException;
+import java.time.Clock;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.catalog.Instrument;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.measurement.TypedReading;
@@ -43,6 +46,7 @@ class BenchPage {
   private final ReferenceChecks referenceChecks;
   private final WorkOrders workOrders;
   private final Problems problems;
+  private final Clock clock;
 
   BenchPage(
       Adjustments adjustments,
@@ -51,7 +55,8 @@ class BenchPage {
       Readings readings,
       ReferenceChecks referenceChecks,
       WorkOrders workOrders,
-      Problems problems) {
+      Problems problems,
+      Clock clock) {
     this.adjustments = adjustments;
     this.history = history;
     this.catalog = catalog;
@@ -59,6 +64,7 @@ class BenchPage {
     this.referenceChecks = referenceChecks;
     this.workOrders = workOrders;
     this.problems = problems;
+    this.clock = clock;
   }
 
   @GetMapping
@@ -193,12 +199,29 @@ class BenchPage {
       List<String> messages =
           problem.errors().isEmpty()
               ? List.of(problem.detail())
-              : problem.errors().stream().map(f -> f.field() + ": " + f.message()).toList();
+              : problem.errors().stream().map(f -> label(f.field()) + ": " + f.message()).toList();
       return page(serial, session, form, messages, problem.httpStatus());
     }
     String url =
         UriComponentsBuilder.fromPath("/bench").queryParam("serial", serial).encode().toUriString();
     return new ModelAndView("redirect:" + url);
+  }
+
+  /** What a field is called on the page. */
+  private static String label(String field) {
+    return switch (field.replaceFirst("\\[.*", "")) {
+      case "temperatureC" -> "Temperature";
+      case "phaseDeg" -> "Phase";
+      case "lossDb" -> "Loss";
+      case "vswr" -> "VSWR";
+      case "doneTrimMm" -> "Really cut";
+      case "doneSettingMm" -> "Really set to";
+      case "frequencyMhz" -> "Frequency";
+      case "cableSerial" -> "Reference cable";
+      case "reason" -> "Reason";
+      case "file" -> "Touchstone file";
+      default -> field;
+    };
   }
 
   private ModelAndView page(
@@ -219,6 +242,7 @@ class BenchPage {
     if (bench != null) {
       page.addObject("lastCheck", referenceChecks.latest(bench.id()).orElse(null));
       page.addObject("checkDue", referenceChecks.overdue(bench));
+      page.addObject("overdue", overdue(bench));
     }
     if (serial != null && !serial.isBlank()) {
       var found = workOrders.findAssembly(serial.strip());
@@ -231,6 +255,25 @@ class BenchPage {
     }
     page.addObject("messages", said);
     return page;
+  }
+
+  private List<String> overdue(Bench bench) {
+    LocalDate today = LocalDate.now(clock);
+    List<String> overdue = new ArrayList<>();
+    if (bench.calibrationDue().isBefore(today)) {
+      overdue.add(
+          "The calibration of " + bench.name() + " was due " + bench.calibrationDue() + ".");
+    }
+    Instrument instrument = bench.instrument();
+    if (instrument.calibrationDue().isBefore(today)) {
+      overdue.add(
+          "The calibration of "
+              + instrument.name()
+              + " was due "
+              + instrument.calibrationDue()
+              + ".");
+    }
+    return overdue;
   }
 
   private void assembly(ModelAndView page, Assembly assembly) {

@@ -221,7 +221,7 @@ class CalculationApi {
     return new SetProblem.FrequencyLimit(
         present(at + ".frequencyHz", f.frequencyHz),
         present(at + ".toleranceDeg", f.toleranceDeg),
-        f.guardDeg == null ? 0 : f.guardDeg);
+        present(at + ".guardDeg", f.guardDeg));
   }
 
   private static SetProblem.Member member(
@@ -234,7 +234,9 @@ class CalculationApi {
             ? present("velocityFactor", commonVelocityFactor)
             : a.velocityFactor,
         indexed(at + ".phaseErrorDeg", errors, (field, error) -> error),
-        a.trimAllowanceMm == null ? 0 : a.trimAllowanceMm,
+        a.trimAllowanceMm == null && stretch != null
+            ? 0
+            : present(at + ".trimAllowanceMm", a.trimAllowanceMm),
         stretch == null
             ? null
             : new SetProblem.StretchRange(

@@ -1,5 +1,6 @@
 package org.equiphase.adjustment;
 
+import com.fasterxml.jackson.annotation.JsonIgnore;
 import java.util.List;
 import org.equiphase.catalog.CableType;
 import org.equiphase.measurement.Reading;
@@ -90,9 +91,10 @@ public record SetPlan(
       spots = List.copyOf(spots);
     }
 
-    MemberPlan withCurrent(@Nullable Instruction instruction) {
-      return new MemberPlan(
-          position, assembly, reading, verdict, reason, spots, proposed, instruction);
+    /** Whether a cut or a setting is planned, or done since the reading. */
+    @JsonIgnore
+    public boolean isMoves() {
+      return verdict == Verdict.ADJUST || verdict == Verdict.MEASURE_AGAIN;
     }
   }
 

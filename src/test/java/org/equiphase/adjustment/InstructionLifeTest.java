@@ -4,7 +4,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.net.http.HttpResponse;
+import java.util.List;
 import java.util.UUID;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CyclicBarrier;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
 import org.equiphase.audit.AuditLog;
@@ -120,6 +126,30 @@ class InstructionLifeTest {
     assertThat(again.statusCode()).isEqualTo(200);
     assertThat(again.body()).isEqualTo(first.body());
     assertThat(other.statusCode()).isEqualTo(409);
+    assertThat(shop.member(set, shop.serial(1)).get("assembly").get("trimmedMm").asDouble())
+        .isEqualTo(3.9);
+  }
+
+  /** Two technicians on one cable: one cut is signed off, the other is told. */
+  @Test
+  void ofTwoSignOffsAtOnceOneIsRefused() throws Exception {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 1004);
+    JsonNode instruction = shop.member(set, shop.serial(1)).get("current");
+    CyclicBarrier together = new CyclicBarrier(2);
+    Callable<Integer> signOff =
+        () -> {
+          together.await();
+          return shop.signOff(instruction, 3.9).statusCode();
+        };
+    ExecutorService both = Executors.newFixedThreadPool(2);
+    try {
+      Future<Integer> one = both.submit(signOff);
+      Future<Integer> other = both.submit(signOff);
+      assertThat(List.of(one.get(), other.get())).containsExactlyInAnyOrder(200, 409);
+    } finally {
+      both.shutdown();
+    }
     assertThat(shop.member(set, shop.serial(1)).get("assembly").get("trimmedMm").asDouble())
         .isEqualTo(3.9);
   }

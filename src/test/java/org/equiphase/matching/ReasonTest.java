@@ -45,7 +45,9 @@ class ReasonTest {
         .isEqualTo(Code.SHORTEN);
     Reason reason = reason(ONE, List.of(4.0), 0, new StretchRange(-5, 5));
     assertThat(reason.code()).isEqualTo(Code.LENGTHEN);
-    assertThat(reason.text()).startsWith("Too short: +4.000° at 2800 MHz").contains("0.297 mm");
+    assertThat(reason.text()).isEqualTo("Too short: +4.000° at 2800 MHz (limit ±3.000°).");
+    // 1° at 2.8 GHz is c/(360·f) = 0.2974 mm of air line.
+    assertThat(reason.neededMm()).isCloseTo(0.2974, within(1e-4));
   }
 
   @Test

@@ -110,7 +110,7 @@ class TravelerWorkbookTest {
         XSSFClientAnchor anchor = picture.getClientAnchor();
         byte[] png = picture.getPictureData().getData();
         texts.put(
-            (int) anchor.getRow1(),
+            anchor.getRow1(),
             Barcodes.in(ImageIO.read(new ByteArrayInputStream(png))).orElse("unreadable"));
         assertThat(anchor.getCol2()).isEqualTo(anchor.getCol1());
       }
