@@ -11,7 +11,6 @@ import org.equiphase.matching.Turns;
 import org.equiphase.rf.Frequency;
 import org.equiphase.rf.LineStretcher;
 import org.equiphase.rf.PhysicalConstants;
-import org.equiphase.rf.StretcherSetting;
 import org.equiphase.rf.WrappedPhase;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
@@ -81,7 +80,7 @@ final class Adjuster {
       case NONE -> Adjustment.none(plan.reason().text());
       case REPLACE -> Adjustment.hold(plan.reason().text());
       case TRIM -> trim(usable, plan, centerDeg);
-      case STRETCH -> stretch(usable.assembly(), plan.stretchMm(), plan.reason().text());
+      case STRETCH -> stretch(usable, plan, centerDeg);
     };
   }
 
@@ -112,7 +111,8 @@ final class Adjuster {
     double down = round(Math.floor(plan.trimMm() / step + 1e-9) * step);
     boolean upFits =
         up <= specification.trimAllowanceMm() - usable.assembly().trimmedMm() + 1e-9
-            && worstErrorDeg(usable, up, centerDeg) <= worstErrorDeg(usable, down, centerDeg);
+            && worstErrorDeg(usable, up / cable.velocityFactor(), centerDeg)
+                <= worstErrorDeg(usable, down / cable.velocityFactor(), centerDeg);
     double trimMm = upFits || down <= 0 ? up : down;
     return new Adjustment(
         Instruction.Action.TRIM,
@@ -123,29 +123,46 @@ final class Adjuster {
         plan.reason().text());
   }
 
-  private double worstErrorDeg(Usable usable, double trimMm, List<Double> centerDeg) {
-    Adjustment cut = new Adjustment(null, trimMm, null, null, trimMm / cable.velocityFactor(), "");
+  private double worstErrorDeg(
+      Usable usable, double shortenedElectricalMm, List<Double> centerDeg) {
     double worst = 0;
     for (int k = 0; k < specification.frequencies().size(); k++) {
-      double shift = cut.shiftDeg(specification.frequencies().get(k).frequencyHz());
+      double shift =
+          Adjustment.shiftDeg(
+              shortenedElectricalMm, specification.frequencies().get(k).frequencyHz());
       worst = Math.max(worst, Math.abs(wrap(usable.errorDeg().get(k) - centerDeg.get(k) + shift)));
     }
     return worst;
   }
 
-  private Adjustment stretch(Assembly assembly, double addedMm, String reason) {
+  /** Sets the mark that leaves the least error: the nearest to the plan or one beside it. */
+  private Adjustment stretch(Usable usable, MemberPlan plan, List<Double> centerDeg) {
     LineStretcher line = Objects.requireNonNull(stretcher);
-    double currentMm = Objects.requireNonNull(assembly.stretcherSettingMm());
+    double currentMm = Objects.requireNonNull(usable.assembly().stretcherSettingMm());
     Frequency frequency = Frequency.ofHertz(specification.frequencies().get(0).frequencyHz());
-    double phaseDeg = 360 * frequency.hertz() * addedMm / MM_PER_M / c();
-    StretcherSetting setting = line.solve(frequency, phaseDeg, 1, currentMm);
+    double phaseDeg = 360 * frequency.hertz() * plan.stretchMm() / MM_PER_M / c();
+    double nearestMm = line.solve(frequency, phaseDeg, 1, currentMm).settingMm();
+    double settingMm = nearestMm;
+    double leastDeg = Double.POSITIVE_INFINITY;
+    for (int step : new int[] {0, -1, 1}) {
+      double markMm = round(nearestMm + step * line.resolutionMm());
+      if (markMm < line.lowestSettingMm() || markMm > line.highestSettingMm()) {
+        continue;
+      }
+      double worstDeg =
+          worstErrorDeg(usable, -line.addedElectricalLengthMm(currentMm, markMm), centerDeg);
+      if (worstDeg < leastDeg - 1e-9) {
+        leastDeg = worstDeg;
+        settingMm = markMm;
+      }
+    }
     return new Adjustment(
         Instruction.Action.STRETCH,
         0,
-        setting.settingMm(),
-        setting.slideMm(),
-        -setting.addedElectricalLengthMm(),
-        reason);
+        settingMm,
+        settingMm - currentMm,
+        -line.addedElectricalLengthMm(currentMm, settingMm),
+        plan.reason().text());
   }
 
   private static double round(double mm) {

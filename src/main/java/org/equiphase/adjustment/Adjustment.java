@@ -27,6 +27,11 @@ record Adjustment(
 
   /** How far the insertion phase moves, degrees. */
   double shiftDeg(double frequencyHz) {
+    return shiftDeg(shortenedElectricalMm, frequencyHz);
+  }
+
+  /** How far the insertion phase moves when a line gets shorter, degrees. */
+  static double shiftDeg(double shortenedElectricalMm, double frequencyHz) {
     return 360
         * frequencyHz
         * shortenedElectricalMm

@@ -4,6 +4,7 @@ import java.time.Clock;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -250,7 +251,12 @@ class SetPlanner {
     Adjustment adjustment =
         usable.awaitsRemeasurement()
             ? adjuster.done(usable, Objects.requireNonNull(s.standing()))
-            : adjuster.planned(usable, Objects.requireNonNull(planned), centerDeg);
+            : makeable(
+                adjuster.planned(usable, Objects.requireNonNull(planned), centerDeg),
+                usable,
+                centerDeg,
+                limits,
+                adjuster);
     List<SpotPlan> spots = new ArrayList<>();
     for (int k = 0; k < limits.size(); k++) {
       FrequencyLimit limit = limits.get(k);
@@ -298,6 +304,35 @@ class SetPlanner {
         spots,
         proposed,
         s.standing());
+  }
+
+  /** Holds a member that the shop's step would leave out of the acceptance limit. */
+  private static Adjustment makeable(
+      Adjustment adjustment,
+      Usable usable,
+      List<Double> centerDeg,
+      List<FrequencyLimit> limits,
+      Adjuster adjuster) {
+    boolean moves = adjustment.shortenedElectricalMm() != 0;
+    for (int k = 0; moves && k < limits.size(); k++) {
+      FrequencyLimit limit = limits.get(k);
+      double leftDeg =
+          adjuster.wrap(
+              usable.errorDeg().get(k)
+                  - centerDeg.get(k)
+                  + adjustment.shiftDeg(limit.frequencyHz()));
+      if (Math.abs(leftDeg) > limit.acceptanceDeg() + 1e-9) {
+        return Adjustment.hold(
+            String.format(
+                Locale.ROOT,
+                "The step of cuts or of the stretcher is too coarse: the best one would leave"
+                    + " %+.2f° at %.4f GHz, accepted within ±%.2f°.",
+                leftDeg,
+                limit.frequencyHz() / 1e9,
+                limit.acceptanceDeg()));
+      }
+    }
+    return adjustment;
   }
 
   private static Verdict verdict(Adjustment adjustment) {

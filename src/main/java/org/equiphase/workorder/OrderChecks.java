@@ -3,6 +3,7 @@ package org.equiphase.workorder;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.regex.Pattern;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.matching.Basis;
@@ -17,7 +18,9 @@ final class OrderChecks {
   private static final double MAX_FREQUENCY_HZ = 1e12;
   private static final double MAX_LENGTH_MM = 1e6;
 
-  private static final String IDENTIFIER = "[A-Za-z0-9._+-]*";
+  // An address can't carry / \ % ; ? #, a barcode no spaces and nothing beyond ASCII.
+  private static final Pattern NUMBER = Pattern.compile("[^/\\\\%;?#\\p{Cntrl}]*");
+  private static final Pattern SERIAL = Pattern.compile("[\\x21-\\x7E&&[^/\\\\%;?#]]*");
 
   private final Catalog catalog;
   private final Checks checks = new Checks();
@@ -28,7 +31,7 @@ final class OrderChecks {
 
   void order(OrderDraft draft) {
     checks.text("title", draft.title(), 200);
-    identifier("number", draft.number());
+    identifier("number", draft.number(), NUMBER, "any characters but / \\ % ; ? #");
     specification(draft.specification());
     members(draft);
     checks.done();
@@ -41,7 +44,7 @@ final class OrderChecks {
   }
 
   void replacement(String newSerial, String reason) {
-    identifier("newSerial", newSerial);
+    serialNumber("newSerial", newSerial);
     checks.text("reason", reason, 500);
     checks.done();
   }
@@ -168,16 +171,19 @@ final class OrderChecks {
     }
   }
 
-  /** Fits a barcode, a file name and an address. */
-  private void identifier(String field, String text) {
+  private void serialNumber(String field, String serial) {
+    identifier(field, serial, SERIAL, "printable ASCII without spaces and / \\ % ; ? #");
+  }
+
+  private void identifier(String field, String text, Pattern allowed, String whatWouldDo) {
     checks.text(field, text, 40);
-    if (!text.matches(IDENTIFIER)) {
-      checks.problem(field, "is \"" + text + "\"; use letters, digits and . - _ + only, no spaces");
+    if (!allowed.matcher(text).matches()) {
+      checks.problem(field, "is \"" + text + "\"; use " + whatWouldDo);
     }
   }
 
   private void serial(String field, String serial, Set<String> serials) {
-    identifier(field, serial);
+    serialNumber(field, serial);
     if (!serials.add(serial)) {
       checks.problem(field, "\"" + serial + "\" stands twice; a serial number names one assembly");
     }

@@ -188,6 +188,16 @@ class InstructionLifeTest {
     assertThat(member.get("reason").asString()).contains("2.50 dB").contains("2.8000 GHz");
   }
 
+  /** 10 mm steps are 48° each: no cut lands within ±3°. */
+  @Test
+  void aStepThatIsTooCoarseIsHeld() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE, 10);
+    shop.measure(shop.serial(1), 1004);
+    JsonNode member = shop.member(set, shop.serial(1));
+    assertThat(member.get("verdict").asString()).isEqualTo("OUT");
+    assertThat(member.get("reason").asString()).contains("too coarse");
+  }
+
   @Test
   void aHoldLastsUntilItIsReleased() {
     long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);

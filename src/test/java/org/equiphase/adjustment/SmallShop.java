@@ -65,8 +65,13 @@ final class SmallShop {
     return prefix + "-" + i;
   }
 
-  /** An order with one set of {@code members} positions; {@code changes} replace spec members. */
+  /** An order with one set; {@code extra} holds further members of its specification. */
   long order(int members, String basis, String turns, String master, String extra) {
+    return order(members, basis, turns, master, extra, 0.1);
+  }
+
+  long order(
+      int members, String basis, String turns, String master, String extra, double cutStepMm) {
     String positions =
         IntStream.rangeClosed(1, members)
             .mapToObj(
@@ -83,7 +88,7 @@ final class SmallShop {
             {"number": "%s", "title": "invented", "specification":
               {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
                "method": "TRANSMISSION", "basis": "%s", "turns": "%s", "nominalLengthMm": 1000,
-               "nominalLengthToleranceMm": 20, "trimAllowanceMm": 20, "cutResolutionMm": 0.1,
+               "nominalLengthToleranceMm": 20, "trimAllowanceMm": 20, "cutResolutionMm": %s,
                "referenceTemperatureC": 23, %s
                "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3,
                                 "insertionLossLimitDb": 2}]},
@@ -94,6 +99,7 @@ final class SmallShop {
                     cableTypeId,
                     basis,
                     turns,
+                    cutStepMm,
                     extra,
                     master.isEmpty() ? "null" : "\"" + master + "\"",
                     positions));
