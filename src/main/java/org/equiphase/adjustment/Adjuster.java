@@ -84,21 +84,27 @@ final class Adjuster {
     };
   }
 
-  /** What was signed off as really cut or set since the reading. */
-  Adjustment done(Usable usable, Instruction instruction) {
+  /** What was signed off as really cut or set since the reading, taken together. */
+  Adjustment done(List<Instruction> doneSince) {
+    double shortenedElectricalMm = 0;
+    for (Instruction instruction : doneSince) {
+      shortenedElectricalMm += shortenedElectricalMm(instruction);
+    }
+    return Adjustment.none("Adjusted since this reading; measure it again.")
+        .shortened(shortenedElectricalMm);
+  }
+
+  private double shortenedElectricalMm(Instruction instruction) {
     Instruction.Done done = Objects.requireNonNull(instruction.done());
     Double trimMm = done.trimMm();
     if (trimMm != null) {
-      return new Adjustment(
-          null, trimMm, null, null, trimMm / cable.velocityFactor(), "Cut; measure it again.");
+      return trimMm / cable.velocityFactor();
     }
-    double settingMm = Objects.requireNonNull(done.settingMm());
     double fromMm =
         Objects.requireNonNull(instruction.settingMm())
             - Objects.requireNonNull(instruction.slideMm());
-    double addedMm = Objects.requireNonNull(stretcher).addedElectricalLengthMm(fromMm, settingMm);
-    return new Adjustment(
-        null, 0, settingMm, settingMm - fromMm, -addedMm, "Set; measure it again.");
+    return -Objects.requireNonNull(stretcher)
+        .addedElectricalLengthMm(fromMm, Objects.requireNonNull(done.settingMm()));
   }
 
   /**

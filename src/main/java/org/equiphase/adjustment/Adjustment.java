@@ -25,6 +25,11 @@ record Adjustment(
     return new Adjustment(Instruction.Action.HOLD, 0, null, null, 0, reason);
   }
 
+  /** The same with an electrical length taken away. */
+  Adjustment shortened(double electricalMm) {
+    return new Adjustment(action, trimMm, settingMm, slideMm, electricalMm, reason);
+  }
+
   /** How far the insertion phase moves, degrees. */
   double shiftDeg(double frequencyHz) {
     return shiftDeg(shortenedElectricalMm, frequencyHz);

@@ -75,6 +75,19 @@ class InstructionTables {
         .optional();
   }
 
+  /** What was signed off on the given reading or a later one, the oldest first. */
+  List<Instruction> doneSince(long assemblyId, long readingId) {
+    return jdbc.sql(
+            """
+            select * from instruction
+            where assembly_id = ? and state = 'DONE' and reading_id >= ? order by id
+            """)
+        .param(assemblyId)
+        .param(readingId)
+        .query(this::toInstruction)
+        .list();
+  }
+
   List<Instruction> history(long assemblyId) {
     return jdbc.sql("select * from instruction where assembly_id = ? order by id desc")
         .param(assemblyId)

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.equiphase.adjustment.SetPlan.Verdict;
-import org.equiphase.catalog.CableType;
 import org.equiphase.matching.Turns;
 import org.equiphase.measurement.Reading;
 import org.equiphase.workorder.Assembly;
@@ -33,22 +32,32 @@ record MemberSituation(
    *
    * @param nominalDeg insertion phase that the position asks for before the centre is added
    * @param errorDeg insertion phase less nominal
-   * @param awaitsRemeasurement an adjustment was signed off after this reading
+   * @param doneSince what was signed off since this reading, the oldest first
    */
   record Usable(
       Assembly assembly,
       Reading reading,
       List<Double> nominalDeg,
       List<Double> errorDeg,
-      boolean awaitsRemeasurement) {}
+      List<Instruction> doneSince) {
+
+    Usable {
+      doneSince = List.copyOf(doneSince);
+    }
+
+    /** Whether the assembly has changed since it was measured. */
+    boolean awaitsRemeasurement() {
+      return !doneSince.isEmpty();
+    }
+  }
 
   static MemberSituation of(
       Specification specification,
-      CableType cable,
       Adjuster adjuster,
       SetPosition position,
       Assembly assembly,
       @Nullable Reading reading,
+      List<Instruction> doneSince,
       @Nullable Instruction standing) {
     if (assembly.state() == AssemblyState.ON_HOLD && assembly.heldBy() != null) {
       return new MemberSituation(
@@ -71,10 +80,6 @@ record MemberSituation(
       nominalDeg.add(nominal);
       errorDeg.add(adjuster.wrap(reading.spots().get(k).phaseDeg() - nominal));
     }
-    boolean awaits =
-        standing != null
-            && standing.state() == Instruction.State.DONE
-            && standing.readingId() >= reading.id();
     return new MemberSituation(
         position,
         assembly,
@@ -82,7 +87,7 @@ record MemberSituation(
         standing,
         Verdict.IN_TOLERANCE,
         "",
-        new Usable(assembly, reading, nominalDeg, errorDeg, awaits));
+        new Usable(assembly, reading, nominalDeg, errorDeg, doneSince));
   }
 
   private static String unusable(Specification specification, Reading reading) {

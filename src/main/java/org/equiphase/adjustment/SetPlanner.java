@@ -19,6 +19,7 @@ import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.SetSolver;
+import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
@@ -63,7 +64,7 @@ class SetPlanner {
             specification,
             cable,
             stretcherId == null ? null : catalog.lineStretcher(stretcherId).toRf());
-    List<MemberSituation> situations = situations(set, order, cable, adjuster);
+    List<MemberSituation> situations = situations(set, order, adjuster);
 
     List<String> waitingFor = waitingFor(set, specification, situations);
     if (!waitingFor.isEmpty()) {
@@ -99,8 +100,7 @@ class SetPlanner {
         members);
   }
 
-  private List<MemberSituation> situations(
-      MatchedSet set, WorkOrder order, CableType cable, Adjuster adjuster) {
+  private List<MemberSituation> situations(MatchedSet set, WorkOrder order, Adjuster adjuster) {
     Map<Long, Assembly> byPosition = new HashMap<>();
     for (Assembly assembly : workOrders.members(set.id())) {
       byPosition.put(Objects.requireNonNull(assembly.positionId()), assembly);
@@ -109,14 +109,15 @@ class SetPlanner {
     for (SetPosition position : set.positions()) {
       Assembly assembly = byPosition.get(position.id());
       if (assembly != null) {
+        Reading reading = readings.latest(assembly.id()).orElse(null);
         situations.add(
             MemberSituation.of(
                 order.specification(),
-                cable,
                 adjuster,
                 position,
                 assembly,
-                readings.latest(assembly.id()).orElse(null),
+                reading,
+                reading == null ? List.of() : instructions.doneSince(assembly.id(), reading.id()),
                 instructions.standing(assembly.id()).orElse(null)));
       }
     }
@@ -250,7 +251,7 @@ class SetPlanner {
     }
     Adjustment adjustment =
         usable.awaitsRemeasurement()
-            ? adjuster.done(usable, Objects.requireNonNull(s.standing()))
+            ? adjuster.done(usable.doneSince())
             : makeable(
                 adjuster.planned(usable, Objects.requireNonNull(planned), centerDeg),
                 usable,

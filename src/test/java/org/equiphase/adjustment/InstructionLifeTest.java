@@ -108,6 +108,36 @@ class InstructionLifeTest {
         .isEqualTo("loose nut");
   }
 
+  /** The reading from before a cut must not ask for that cut a second time. */
+  @Test
+  void aVoidedRemeasurementLeavesTheCutKnown() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 1008);
+    JsonNode first = shop.member(set, shop.serial(1)).get("current");
+    assertThat(shop.signOff(first, 3).statusCode()).isEqualTo(200);
+    long again = shop.measure(shop.serial(1), 1005);
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("INSTRUCTED");
+
+    shop.technician.post("/api/v1/readings/" + again + "/void", "{\"reason\": \"loose nut\"}");
+
+    JsonNode member = shop.member(set, shop.serial(1));
+    assertThat(member.get("verdict").asString()).isEqualTo("MEASURE_AGAIN");
+    assertThat(member.get("current").get("state").asString()).isEqualTo("DONE");
+    assertThat(member.get("spots").get(0).get("predictedErrorDeg").asDouble())
+        .isCloseTo(-5 * SmallShop.degPerMm(), within(1e-6));
+
+    // Cut twice, then both re-measurements void: both cuts count against the first reading.
+    shop.measure(shop.serial(1), 1005);
+    JsonNode second = shop.member(set, shop.serial(1)).get("current");
+    long between = second.get("readingId").asLong();
+    assertThat(shop.signOff(second, 2).statusCode()).isEqualTo(200);
+    shop.technician.post("/api/v1/readings/" + between + "/void", "{\"reason\": \"wrong cable\"}");
+    JsonNode twice = shop.member(set, shop.serial(1));
+    assertThat(twice.get("verdict").asString()).isEqualTo("MEASURE_AGAIN");
+    assertThat(twice.get("spots").get(0).get("predictedErrorDeg").asDouble())
+        .isCloseTo(-3 * SmallShop.degPerMm(), within(1e-6));
+  }
+
   @Test
   void anInstructionIsSignedOffOnce() {
     long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
