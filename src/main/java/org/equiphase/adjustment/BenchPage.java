@@ -11,6 +11,7 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.catalog.Instrument;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.measurement.SweepFiles;
 import org.equiphase.measurement.TypedReading;
 import org.equiphase.measurement.TypedReading.TypedSpot;
 import org.equiphase.web.Numbers;
@@ -43,6 +44,7 @@ class BenchPage {
   private final AssemblyHistory history;
   private final Catalog catalog;
   private final Readings readings;
+  private final SweepFiles files;
   private final ReferenceChecks referenceChecks;
   private final WorkOrders workOrders;
   private final Problems problems;
@@ -53,6 +55,7 @@ class BenchPage {
       AssemblyHistory history,
       Catalog catalog,
       Readings readings,
+      SweepFiles files,
       ReferenceChecks referenceChecks,
       WorkOrders workOrders,
       Problems problems,
@@ -61,6 +64,7 @@ class BenchPage {
     this.history = history;
     this.catalog = catalog;
     this.readings = readings;
+    this.files = files;
     this.referenceChecks = referenceChecks;
     this.workOrders = workOrders;
     this.problems = problems;
@@ -128,8 +132,7 @@ class BenchPage {
           double temperature = Numbers.read("temperatureC", form.temperatureC());
           if (file != null && !file.isEmpty()) {
             String name = file.getOriginalFilename();
-            readings.record(
-                serial, benchId, temperature, null, name == null ? "" : name, bytes(file));
+            files.record(serial, benchId, temperature, null, name == null ? "" : name, bytes(file));
           } else {
             readings.record(
                 new TypedReading(serial, benchId, null, temperature, null, spots(assembly, form)));

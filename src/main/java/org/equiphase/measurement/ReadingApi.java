@@ -30,10 +30,12 @@ import org.springframework.web.multipart.MultipartFile;
 class ReadingApi {
 
   private final Readings readings;
+  private final SweepFiles files;
   private final WorkOrders workOrders;
 
-  ReadingApi(Readings readings, WorkOrders workOrders) {
+  ReadingApi(Readings readings, SweepFiles files, WorkOrders workOrders) {
     this.readings = readings;
+    this.files = files;
     this.workOrders = workOrders;
   }
 
@@ -107,7 +109,7 @@ class ReadingApi {
       throws IOException {
     String name = file.getOriginalFilename();
     return created(
-        readings.record(
+        files.record(
             serial, benchId, temperatureC, takenAt, name == null ? "" : name, file.getBytes()));
   }
 

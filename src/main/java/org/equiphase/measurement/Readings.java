@@ -10,7 +10,6 @@ import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
-import org.equiphase.rf.touchstone.TouchstoneFile;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
@@ -80,9 +79,9 @@ public class Readings {
         assembly, bench, Reading.Source.TYPED, typed.temperatureC(), typed.takenAt(), reduction);
   }
 
-  /** Records a Touchstone file as a reading of the assembly. */
+  /** Records a Touchstone file; {@link SweepFiles} keeps it and refuses it a second time. */
   @Transactional
-  public Reading record(
+  Reading record(
       String serial,
       long benchId,
       double temperatureC,
@@ -91,15 +90,9 @@ public class Readings {
       byte[] content) {
     Assembly assembly = measurable(serial);
     Bench bench = catalog.bench(benchId);
-    Reduction reduction = reduce(assembly, bench, temperatureC, fileName, content);
+    Reduction reduction =
+        reducer(assembly, bench).sweep(SweepReader.read(fileName, content), temperatureC);
     return store(assembly, bench, Reading.Source.FILE, temperatureC, takenAt, reduction);
-  }
-
-  /** What a file would give, without storing it: throws what recording it would throw. */
-  Reduction reduce(
-      Assembly assembly, Bench bench, double temperatureC, String fileName, byte[] content) {
-    TouchstoneFile file = SweepReader.read(fileName, content);
-    return reducer(assembly, bench).sweep(file, temperatureC);
   }
 
   /** Takes a reading out of use; it stays on record with the reason. */

@@ -9,6 +9,7 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
@@ -103,6 +104,20 @@ public class SweepFiles {
         readings.record(serial, benchId, temperatureC, takenAt, file.name(), tables.content(id));
     require(tables.finish(id, version, SweepFile.State.RECORDED, serial, "", reading.id()), file);
     return file(id);
+  }
+
+  /** Uploads a file and records it at once, for a person who has the assembly before them. */
+  @Transactional
+  public Reading record(
+      String serial,
+      long benchId,
+      double temperatureC,
+      @Nullable Instant takenAt,
+      String name,
+      byte[] content) {
+    SweepFile file = upload(name, content);
+    SweepFile recorded = confirm(file.id(), file.version(), serial, benchId, temperatureC, takenAt);
+    return readings.reading(Objects.requireNonNull(recorded.readingId()));
   }
 
   /** Puts a file aside for good; it stays listed with the reason. */

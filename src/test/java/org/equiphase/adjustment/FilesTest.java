@@ -49,6 +49,21 @@ class FilesTest {
     assertThat(again.get("problem").asString()).contains("recorded before");
   }
 
+  /** The sweep from before a cut, picked again at the bench, would ask for that cut again. */
+  @Test
+  void theSweepFromBeforeTheCutIsRefusedAtTheBench() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    assertThat(sendSweep(sweep(1004.25)).statusCode()).isEqualTo(201);
+    JsonNode instruction = shop.member(set, shop.serial(1)).get("current");
+    assertThat(shop.signOff(instruction, 4.2).statusCode()).isEqualTo(200);
+
+    HttpResponse<String> refused = sendSweep(sweep(1004.25));
+
+    assertThat(refused.statusCode()).isEqualTo(409);
+    assertThat(ApiClient.json(refused).get("detail").asString()).contains("recorded before");
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("ADJUSTED");
+  }
+
   @Test
   void aFileThatNamesNoAssemblyIsKeptAndListed() {
     shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
@@ -86,14 +101,7 @@ class FilesTest {
   void aSweepThatMissesAFrequencyIsRefused() {
     long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
     String low = sweep(1000).replace("2.", "1.");
-    HttpResponse<String> refused =
-        shop.technician.upload(
-            "/api/v1/readings/sweeps",
-            new Multipart()
-                .file("file", "x.s2p", low.getBytes(StandardCharsets.US_ASCII))
-                .field("serial", shop.serial(1))
-                .field("benchId", "" + shop.benchId)
-                .field("temperatureC", "23"));
+    HttpResponse<String> refused = sendSweep(low);
     assertThat(refused.statusCode()).isEqualTo(400);
     assertThat(shop.state(set, shop.serial(1))).isEqualTo("AWAITING_READING");
   }
@@ -141,6 +149,16 @@ class FilesTest {
           String.format(Locale.ROOT, "%.6f -40 0 -1.2 %.6f -1.2 %.6f -40 0%n", ghz, phase, phase));
     }
     return text.toString();
+  }
+
+  private HttpResponse<String> sendSweep(String content) {
+    return shop.technician.upload(
+        "/api/v1/readings/sweeps",
+        new Multipart()
+            .file("file", "x.s2p", content.getBytes(StandardCharsets.US_ASCII))
+            .field("serial", shop.serial(1))
+            .field("benchId", "" + shop.benchId)
+            .field("temperatureC", "23"));
   }
 
   private JsonNode upload(String name, String content) {
