@@ -93,7 +93,7 @@ public class Adjustments {
 
   /** Plans a set again, issues what is new, and moves its members to where they now stand. */
   @Transactional
-  public SetPlan planAgain(long setId) {
+  public void planAgain(long setId) {
     MatchedSet set = workOrders.lockSet(setId);
     SetPlan plan = planner.plan(set);
     boolean matched =
@@ -108,7 +108,6 @@ public class Adjustments {
       }
     }
     workOrders.setMatched(set, matched);
-    return plan(setId);
   }
 
   /** Signs off an instruction with what was really cut or set. */

@@ -2,6 +2,7 @@ package org.equiphase.adjustment;
 
 import jakarta.servlet.http.HttpSession;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -359,7 +360,7 @@ class BenchPage {
     try {
       return file.getBytes();
     } catch (IOException e) {
-      throw new java.io.UncheckedIOException(e);
+      throw new UncheckedIOException(e);
     }
   }
 }

@@ -2,6 +2,7 @@ package org.equiphase.adjustment;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -60,7 +61,7 @@ public record Instruction(
     return readingId == other.readingId
         && action == other.action
         && Math.abs(trimMm - other.trimMm) < 1e-9
-        && java.util.Objects.equals(settingMm, other.settingMm)
+        && Objects.equals(settingMm, other.settingMm)
         && reason.equals(other.reason)
         && samePredictions(other);
   }

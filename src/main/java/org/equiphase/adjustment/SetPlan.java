@@ -111,5 +111,20 @@ public record SetPlan(
       double errorDeg,
       double predictedErrorDeg,
       double toleranceDeg,
-      double acceptanceDeg) {}
+      double acceptanceDeg) {
+
+    // As the solver's own: limits are inclusive, to within this.
+    private static final double NEGLIGIBLE_DEG = 1e-9;
+
+    /** Whether the error now is out of acceptance. */
+    @JsonIgnore
+    public boolean isOut() {
+      return Math.abs(errorDeg) > acceptanceDeg + NEGLIGIBLE_DEG;
+    }
+
+    /** Whether the error afterwards is out of acceptance. */
+    boolean missesAfter() {
+      return Math.abs(predictedErrorDeg) > acceptanceDeg + NEGLIGIBLE_DEG;
+    }
+  }
 }

@@ -252,24 +252,15 @@ class SetPlanner {
     Adjustment adjustment =
         usable.awaitsRemeasurement()
             ? adjuster.done(usable.doneSince())
-            : makeable(
-                adjuster.planned(usable, Objects.requireNonNull(planned), centerDeg),
-                usable,
-                centerDeg,
-                limits,
-                adjuster);
-    List<SpotPlan> spots = new ArrayList<>();
-    for (int k = 0; k < limits.size(); k++) {
-      FrequencyLimit limit = limits.get(k);
-      double errorDeg = adjuster.wrap(usable.errorDeg().get(k) - centerDeg.get(k));
-      spots.add(
-          new SpotPlan(
-              limit.frequencyHz(),
-              usable.nominalDeg().get(k) + centerDeg.get(k),
-              errorDeg,
-              adjuster.wrap(errorDeg + adjustment.shiftDeg(limit.frequencyHz())),
-              limit.toleranceDeg(),
-              limit.acceptanceDeg()));
+            : adjuster.planned(usable, Objects.requireNonNull(planned), centerDeg);
+    List<SpotPlan> spots = spots(usable, adjustment, centerDeg, limits, adjuster);
+    Optional<SpotPlan> missed =
+        adjustment.trimMm() != 0 || adjustment.settingMm() != null
+            ? spots.stream().filter(SpotPlan::missesAfter).findFirst()
+            : Optional.empty();
+    if (missed.isPresent()) {
+      adjustment = Adjustment.hold(tooCoarse(missed.get()));
+      spots = spots(usable, adjustment, centerDeg, limits, adjuster);
     }
     Instruction proposed =
         adjustment.action() == null
@@ -307,33 +298,36 @@ class SetPlanner {
         s.standing());
   }
 
-  /** Holds a member that the shop's step would leave out of the acceptance limit. */
-  private static Adjustment makeable(
-      Adjustment adjustment,
+  private static List<SpotPlan> spots(
       Usable usable,
+      Adjustment adjustment,
       List<Double> centerDeg,
       List<FrequencyLimit> limits,
       Adjuster adjuster) {
-    boolean moves = adjustment.shortenedElectricalMm() != 0;
-    for (int k = 0; moves && k < limits.size(); k++) {
+    List<SpotPlan> spots = new ArrayList<>();
+    for (int k = 0; k < limits.size(); k++) {
       FrequencyLimit limit = limits.get(k);
-      double leftDeg =
-          adjuster.wrap(
-              usable.errorDeg().get(k)
-                  - centerDeg.get(k)
-                  + adjustment.shiftDeg(limit.frequencyHz()));
-      if (Math.abs(leftDeg) > limit.acceptanceDeg() + 1e-9) {
-        return Adjustment.hold(
-            String.format(
-                Locale.ROOT,
-                "The step of cuts or of the stretcher is too coarse: the best one would leave"
-                    + " %+.2f° at %.4f GHz, accepted within ±%.2f°.",
-                leftDeg,
-                limit.frequencyHz() / 1e9,
-                limit.acceptanceDeg()));
-      }
+      double errorDeg = adjuster.wrap(usable.errorDeg().get(k) - centerDeg.get(k));
+      spots.add(
+          new SpotPlan(
+              limit.frequencyHz(),
+              usable.nominalDeg().get(k) + centerDeg.get(k),
+              errorDeg,
+              adjuster.wrap(errorDeg + adjustment.shiftDeg(limit.frequencyHz())),
+              limit.toleranceDeg(),
+              limit.acceptanceDeg()));
     }
-    return adjustment;
+    return spots;
+  }
+
+  private static String tooCoarse(SpotPlan spot) {
+    return String.format(
+        Locale.ROOT,
+        "The step of cuts or of the stretcher is too coarse: the best one would leave %+.2f° at"
+            + " %.4f GHz, accepted within ±%.2f°.",
+        spot.predictedErrorDeg(),
+        spot.frequencyHz() / 1e9,
+        spot.acceptanceDeg());
   }
 
   private static Verdict verdict(Adjustment adjustment) {

@@ -3,6 +3,7 @@ package org.equiphase.catalog;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import org.equiphase.web.Numbers;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -97,8 +98,8 @@ record FormPage(
     if (one.equals(other)) {
       return true;
     }
-    if (TypedNumber.parse(one).isPresent()) {
-      return TypedNumber.parse(one).equals(TypedNumber.parse(other));
+    if (Numbers.parse(one).isPresent()) {
+      return Numbers.parse(one).equals(Numbers.parse(other));
     }
     PastedTable table = PastedTable.parse(one);
     return !table.rows().isEmpty() && Objects.equals(table, PastedTable.parse(other));

@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.equiphase.catalog.PastedTable.Row;
+import org.equiphase.web.Numbers;
 import org.jspecify.annotations.Nullable;
 import org.springframework.util.MultiValueMap;
 
@@ -36,7 +37,7 @@ final class FormReader {
     if (text.isEmpty()) {
       return problems.number(field, null);
     }
-    OptionalDouble number = TypedNumber.parse(text);
+    OptionalDouble number = Numbers.parse(text);
     if (number.isEmpty()) {
       problems.add(
           field,

@@ -3,6 +3,7 @@ package org.equiphase.catalog;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
+import org.equiphase.web.Numbers;
 
 /**
  * A table of two numbers a row, as typed or pasted from a spreadsheet. Cells are separated by tabs,
@@ -39,8 +40,8 @@ record PastedTable(List<Row> rows, String problem) {
       if (cells.length != 2) {
         return new PastedTable(List.of(), wrongCount(i, line, cells.length));
       }
-      OptionalDouble left = TypedNumber.parse(cells[0]);
-      OptionalDouble right = TypedNumber.parse(cells[1]);
+      OptionalDouble left = Numbers.parse(cells[0]);
+      OptionalDouble right = Numbers.parse(cells[1]);
       if (left.isEmpty() || right.isEmpty()) {
         return new PastedTable(
             List.of(), notANumber(i, (left.isEmpty() ? cells[0] : cells[1]).strip()));

@@ -3,7 +3,9 @@ package org.equiphase.measurement;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
@@ -37,8 +39,7 @@ class FilesPage {
     this.catalog = catalog;
     this.problems = problems;
     this.eachOnItsOwn =
-        new TransactionTemplate(
-            java.util.Objects.requireNonNull(transactions.getTransactionManager()));
+        new TransactionTemplate(Objects.requireNonNull(transactions.getTransactionManager()));
     this.eachOnItsOwn.setPropagationBehavior(TransactionTemplate.PROPAGATION_NESTED);
   }
 
@@ -60,29 +61,33 @@ class FilesPage {
 
   /** Records the files that were ticked; one that is refused does not hold up the others. */
   @PostMapping("/confirm")
-  ModelAndView confirm(@RequestParam MultiValueMap<String, String> form) {
-    List<String> refused = new ArrayList<>();
-    List<String> ticked = form.getOrDefault("id", List.of());
+  ModelAndView confirm(
+      @RequestParam(name = "id", defaultValue = "") List<Long> ticked,
+      @RequestParam long benchId,
+      @RequestParam MultiValueMap<String, String> form) {
     double temperatureC;
     try {
       temperatureC = Numbers.read("temperatureC", form.getFirst("temperatureC"));
-    } catch (RuntimeException e) {
+    } catch (InvalidInputException e) {
       return page(List.of(problems.of(e).detail()), HttpStatus.BAD_REQUEST);
     }
-    long benchId = Long.parseLong(String.valueOf(form.getFirst("benchId")));
-    for (String id : ticked) {
+    List<String> refused = new ArrayList<>();
+    for (long id : ticked) {
+      SweepFile file = files.file(id);
+      String version = form.getFirst("version" + id);
+      String serial = form.getFirst("serial" + id);
       try {
         eachOnItsOwn.executeWithoutResult(
             status ->
                 files.confirm(
-                    Long.parseLong(id),
-                    Integer.parseInt(String.valueOf(form.getFirst("version" + id))),
-                    String.valueOf(form.getFirst("serial" + id)).strip(),
+                    id,
+                    (int) Numbers.read("version", version),
+                    serial == null ? "" : serial.strip(),
                     benchId,
                     temperatureC,
                     null));
       } catch (RuntimeException e) {
-        refused.add(files.file(Long.parseLong(id)).name() + ": " + problems.of(e).detail());
+        refused.add(file.name() + ": " + problems.of(e).detail());
       }
     }
     return refused.isEmpty() ? new ModelAndView("redirect:/files") : page(refused, HttpStatus.OK);

@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.catalog.Bench;
 import org.equiphase.measurement.Reading.Spot;
@@ -65,7 +66,7 @@ class ReadingTables {
         .param("fitResidualDeg", reduction.fitResidualDeg())
         .param("standardUncertaintyDeg", reduction.standardUncertaintyDeg())
         .update(key, "id");
-    long id = java.util.Objects.requireNonNull(key.getKey()).longValue();
+    long id = Objects.requireNonNull(key.getKey()).longValue();
     for (int k = 0; k < reduction.spots().size(); k++) {
       Spot spot = reduction.spots().get(k);
       jdbc.sql("insert into reading_spot values (?, ?, ?, ?, ?, ?, ?, ?, ?)")

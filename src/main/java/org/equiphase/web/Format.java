@@ -1,5 +1,6 @@
 package org.equiphase.web;
 
+import java.math.BigDecimal;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
@@ -59,9 +60,7 @@ public class Format {
       return MISSING;
     }
     return minus(
-        java.math.BigDecimal.valueOf(Math.round(value * 1e6), 6)
-            .stripTrailingZeros()
-            .toPlainString());
+        BigDecimal.valueOf(Math.round(value * 1e6), 6).stripTrailingZeros().toPlainString());
   }
 
   /** Date and time to the minute, in the zone of the service. */

@@ -1,9 +1,14 @@
 package org.equiphase.web;
 
+import java.util.OptionalDouble;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /** Numbers as people type them: decimal point or comma, the usual minus signs, no thousands. */
 public final class Numbers {
+
+  private static final Pattern NUMBER =
+      Pattern.compile("[+-]?(\\d{1,30}([.,]\\d{0,30})?|[.,]\\d{1,30})([eE][+-]?\\d{1,3})?");
 
   private Numbers() {}
 
@@ -21,14 +26,21 @@ public final class Numbers {
     if (text == null || text.isBlank()) {
       return null;
     }
-    String plain = text.strip().replace('−', '-').replace('–', '-').replace(',', '.');
-    if (plain.matches("[-+]?(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d{1,3})?")) {
-      double value = Double.parseDouble(plain);
-      if (Double.isFinite(value)) {
-        return value;
-      }
+    OptionalDouble value = parse(text);
+    if (value.isPresent()) {
+      return value.getAsDouble();
     }
     throw InvalidInputException.of(
         field, "\"" + text.strip() + "\" is no number; type digits with a decimal point or comma");
+  }
+
+  /** Empty where the text is not one finite number; digits are never grouped. */
+  public static OptionalDouble parse(String typed) {
+    String text = typed.strip().replace('−', '-').replace('–', '-');
+    if (!NUMBER.matcher(text).matches()) {
+      return OptionalDouble.empty();
+    }
+    double value = Double.parseDouble(text.replace(',', '.'));
+    return Double.isFinite(value) ? OptionalDouble.of(value) : OptionalDouble.empty();
   }
 }

@@ -1,4 +1,4 @@
-package org.equiphase.catalog;
+package org.equiphase.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -6,7 +6,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class TypedNumberTest {
+class NumbersTest {
 
   @ParameterizedTest
   @CsvSource(
@@ -24,7 +24,7 @@ class TypedNumberTest {
           2,8e9  ; 2800000000
           """)
   void readsDecimalPointAndComma(String typed, double value) {
-    assertThat(TypedNumber.parse(typed)).hasValue(value);
+    assertThat(Numbers.parse(typed)).hasValue(value);
   }
 
   @ParameterizedTest
@@ -50,6 +50,6 @@ class TypedNumberTest {
         "٣"
       })
   void refusesEverythingElse(String typed) {
-    assertThat(TypedNumber.parse(typed)).isEmpty();
+    assertThat(Numbers.parse(typed)).isEmpty();
   }
 }
