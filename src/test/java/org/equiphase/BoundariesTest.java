@@ -16,7 +16,7 @@ import com.tngtech.archunit.lang.ArchRule;
 class BoundariesTest {
 
   private static final String[] PLATFORM = {
-    "java..", "org.jspecify..", "org.apache.commons.numbers.."
+    "java..", "org.jspecify..", "org.apache.commons.numbers..", "org.apache.commons.statistics.."
   };
 
   @ArchTest static final ArchRule rf = only("org.equiphase.rf", "org.equiphase.rf");
@@ -28,6 +28,14 @@ class BoundariesTest {
   @ArchTest
   static final ArchRule matching =
       only("org.equiphase.matching", "org.equiphase.matching", "org.equiphase.rf");
+
+  @ArchTest
+  static final ArchRule metrology =
+      only("org.equiphase.metrology", "org.equiphase.metrology", "org.equiphase.rf");
+
+  @ArchTest
+  static final ArchRule array =
+      only("org.equiphase.array", "org.equiphase.array", "org.equiphase.rf");
 
   private static ArchRule only(String packageName, String... allowed) {
     String[] all = new String[PLATFORM.length + allowed.length];

@@ -1,4 +1,4 @@
-package org.equiphase.adjustment;
+package org.equiphase.calculator;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;

@@ -1,8 +1,9 @@
-package org.equiphase.measurement;
+package org.equiphase.calculator;
+
+import static org.equiphase.calculator.Fields.nullable;
 
 import java.io.IOException;
 import java.util.List;
-import java.util.OptionalDouble;
 import org.equiphase.rf.Length;
 import org.equiphase.rf.Method;
 import org.equiphase.rf.SpotReading;
@@ -10,6 +11,8 @@ import org.equiphase.rf.SweepAnalysis;
 import org.equiphase.rf.SweepAnalyzer;
 import org.equiphase.rf.SweepSettings;
 import org.equiphase.rf.VelocityFactor;
+import org.equiphase.rf.touchstone.ReadLimits;
+import org.equiphase.rf.touchstone.TouchstoneReader;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.MediaType;
 import org.springframework.web.bind.annotation.PostMapping;
@@ -64,7 +67,11 @@ class SweepCalculationApi {
     String name = file.getOriginalFilename();
     SweepAnalysis analysis =
         SweepAnalyzer.analyse(
-            SweepReader.read(name == null ? "" : name, file.getBytes()).sweep(method),
+            TouchstoneReader.read(
+                    file.getInputStream(),
+                    TouchstoneReader.portsOfFileName(name == null ? "" : name),
+                    ReadLimits.USUAL)
+                .sweep(method),
             SweepSettings.of(method, VelocityFactor.of(velocityFactor))
                 .withExpectedLength(
                     expectedLengthM == null ? null : Length.ofMetres(expectedLengthM))
@@ -80,9 +87,5 @@ class SweepCalculationApi {
         analysis.turnsConfidence(),
         analysis.spots().stream().map(SpotAnswer::of).toList(),
         analysis.fitResidualDeg());
-  }
-
-  private static @Nullable Double nullable(OptionalDouble value) {
-    return value.isPresent() ? value.getAsDouble() : null;
   }
 }
