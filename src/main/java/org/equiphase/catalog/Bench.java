@@ -2,6 +2,7 @@ package org.equiphase.catalog;
 
 import java.time.LocalDate;
 import java.util.List;
+import org.equiphase.rf.Method;
 import org.equiphase.rf.ReferencePlane;
 import org.jspecify.annotations.Nullable;
 
@@ -12,6 +13,8 @@ import org.jspecify.annotations.Nullable;
  * @param endStandard null where the bench measures in transmission only
  * @param driftLimitDeg most that two reference-cable checks may differ by
  * @param referenceIntervalMin longest time between reference-cable checks
+ * @param transmissionBudget what adds to the uncertainty of a phase of S21
+ * @param reflectionBudget the same for a phase of S11
  */
 public record Bench(
     long id,
@@ -22,12 +25,18 @@ public record Bench(
     List<Adapter> adapters,
     double driftLimitDeg,
     int referenceIntervalMin,
+    Budget transmissionBudget,
+    Budget reflectionBudget,
     LocalDate calibrationDue,
     String note)
     implements CatalogEntry {
 
   public Bench {
     adapters = List.copyOf(adapters);
+  }
+
+  public Budget budget(Method method) {
+    return method.isReflection() ? reflectionBudget : transmissionBudget;
   }
 
   /** What all adapters together add to a reading. */

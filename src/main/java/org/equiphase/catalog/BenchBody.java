@@ -16,8 +16,28 @@ record BenchBody(
     @Nullable List<@Nullable Long> adapterIds,
     @Nullable Double driftLimitDeg,
     @Nullable Integer referenceIntervalMin,
+    @Nullable BudgetBody transmissionBudget,
+    @Nullable BudgetBody reflectionBudget,
     @Nullable LocalDate calibrationDue,
     @Nullable String note) {
+
+  /** What is left out adds nothing. */
+  record BudgetBody(
+      @Nullable Double instrumentMagnitudeDb,
+      @Nullable Double connectorDeg,
+      @Nullable Double flexureDeg,
+      @Nullable Double temperatureC) {
+
+    static Budget draft(@Nullable BudgetBody body) {
+      return body == null
+          ? Budget.INSTRUMENT_ONLY
+          : new Budget(
+              body.instrumentMagnitudeDb,
+              Objects.requireNonNullElse(body.connectorDeg, 0.0),
+              Objects.requireNonNullElse(body.flexureDeg, 0.0),
+              Objects.requireNonNullElse(body.temperatureC, 0.0));
+    }
+  }
 
   Bench draft(long id, int version, Catalog catalog, DraftProblems problems) {
     return new Bench(
@@ -29,6 +49,8 @@ record BenchBody(
         adapters(catalog, problems),
         problems.number("driftLimitDeg", driftLimitDeg),
         problems.required("referenceIntervalMin", referenceIntervalMin, 1, "give whole minutes"),
+        BudgetBody.draft(transmissionBudget),
+        BudgetBody.draft(reflectionBudget),
         problems.day("calibrationDue", calibrationDue),
         Objects.requireNonNullElse(note, ""));
   }

@@ -3,10 +3,13 @@ package org.equiphase.catalog;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.equiphase.catalog.BenchBody.BudgetBody;
 import org.springframework.stereotype.Component;
 
 @Component
 class BenchForm implements EntryForm<Bench> {
+  private static final String EMPTY_ADDS = "standard uncertainty; empty adds nothing";
+
   private final Catalog catalog;
 
   BenchForm(Catalog catalog) {
@@ -44,6 +47,24 @@ class BenchForm implements EntryForm<Bench> {
             "readings between two reference-cable checks that differ by more are put on hold"),
         Field.number(
             "referenceIntervalMin", "Time between reference-cable checks (min)", "whole minutes"),
+        Field.number(
+            "transmissionBudget.instrumentMagnitudeDb",
+            "S21: magnitude uncertainty, k = 2 (dB)",
+            "gives the phase uncertainty; empty takes the instrument's stated one"),
+        Field.number(
+            "transmissionBudget.connectorDeg", "S21: connector repeatability u (°)", EMPTY_ADDS),
+        Field.number("transmissionBudget.flexureDeg", "S21: test-lead flexure u (°)", EMPTY_ADDS),
+        Field.number(
+            "transmissionBudget.temperatureC", "S21: temperature of the cable u (°C)", EMPTY_ADDS),
+        Field.number(
+            "reflectionBudget.instrumentMagnitudeDb",
+            "S11: magnitude uncertainty, k = 2 (dB)",
+            "gives the phase uncertainty; empty takes the instrument's stated one"),
+        Field.number(
+            "reflectionBudget.connectorDeg", "S11: connector repeatability u (°)", EMPTY_ADDS),
+        Field.number("reflectionBudget.flexureDeg", "S11: test-lead flexure u (°)", EMPTY_ADDS),
+        Field.number(
+            "reflectionBudget.temperatureC", "S11: temperature of the cable u (°C)", EMPTY_ADDS),
         Field.day("calibrationDue", "Calibration due (date)", "of the bench as a whole"),
         Field.note());
   }
@@ -64,6 +85,8 @@ class BenchForm implements EntryForm<Bench> {
     texts.put("adapterIds", entry.adapters().stream().map(a -> Long.toString(a.id())).toList());
     texts.put("driftLimitDeg", List.of(NumberText.plain(entry.driftLimitDeg())));
     texts.put("referenceIntervalMin", List.of(NumberText.plain(entry.referenceIntervalMin())));
+    budget(texts, "transmissionBudget", entry.transmissionBudget());
+    budget(texts, "reflectionBudget", entry.reflectionBudget());
     texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
     texts.put("note", List.of(entry.note()));
     return texts;
@@ -85,9 +108,27 @@ class BenchForm implements EntryForm<Bench> {
             form.ids("adapterIds"),
             form.number("driftLimitDeg"),
             form.whole("referenceIntervalMin"),
+            budget(form, "transmissionBudget"),
+            budget(form, "reflectionBudget"),
             form.optionalDay("calibrationDue"),
             form.text("note"));
     return catalog.save(body.draft(id, version, catalog, form.problems()), form.problems());
+  }
+
+  private static void budget(Map<String, List<String>> texts, String at, Budget budget) {
+    Double db = budget.instrumentMagnitudeDb();
+    texts.put(at + ".instrumentMagnitudeDb", List.of(db == null ? "" : NumberText.plain(db)));
+    texts.put(at + ".connectorDeg", List.of(NumberText.plain(budget.connectorDeg())));
+    texts.put(at + ".flexureDeg", List.of(NumberText.plain(budget.flexureDeg())));
+    texts.put(at + ".temperatureC", List.of(NumberText.plain(budget.temperatureC())));
+  }
+
+  private static BudgetBody budget(FormReader form, String at) {
+    return new BudgetBody(
+        form.optionalNumber(at + ".instrumentMagnitudeDb"),
+        form.optionalNumber(at + ".connectorDeg"),
+        form.optionalNumber(at + ".flexureDeg"),
+        form.optionalNumber(at + ".temperatureC"));
   }
 
   private static List<Field.Choice> choices(List<? extends CatalogEntry> entries) {

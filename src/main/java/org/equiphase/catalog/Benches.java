@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.function.BiFunction;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.equiphase.audit.AuditLog;
@@ -15,6 +16,9 @@ import org.springframework.stereotype.Component;
 
 @Component
 class Benches extends Shelf<Bench> {
+  private static final String TRANSMISSION = "TRANSMISSION";
+  private static final String REFLECTION = "REFLECTION";
+
   private final Instruments instruments;
   private final EndStandards endStandards;
   private final Adapters adapters;
@@ -45,7 +49,18 @@ class Benches extends Shelf<Bench> {
     }
     problems.above("driftLimitDeg", draft.driftLimitDeg(), 0, 90, "°");
     problems.range("referenceIntervalMin", draft.referenceIntervalMin(), 1, 10_080, "min");
+    check("transmissionBudget", draft.transmissionBudget(), problems);
+    check("reflectionBudget", draft.reflectionBudget(), problems);
     problems.checkDay("calibrationDue", draft.calibrationDue());
+  }
+
+  private static void check(String field, Budget budget, DraftProblems problems) {
+    if (budget.instrumentMagnitudeDb() != null) {
+      problems.above(field + ".instrumentMagnitudeDb", budget.instrumentMagnitudeDb(), 0, 5, "dB");
+    }
+    problems.range(field + ".connectorDeg", budget.connectorDeg(), 0, 90, "°");
+    problems.range(field + ".flexureDeg", budget.flexureDeg(), 0, 90, "°");
+    problems.range(field + ".temperatureC", budget.temperatureC(), 0, 50, "°C");
   }
 
   private static void mustExist(
@@ -69,7 +84,11 @@ class Benches extends Shelf<Bench> {
   @Override
   String details(Bench entry) {
     return DraftProblems.joined(
-        entry.adapters().stream().map(Adapter::name).sorted().toList(), Function.identity());
+            entry.adapters().stream().map(Adapter::name).sorted().toList(), Function.identity())
+        + "; transmission "
+        + entry.transmissionBudget()
+        + "; reflection "
+        + entry.reflectionBudget();
   }
 
   @Override
@@ -82,6 +101,26 @@ class Benches extends Shelf<Bench> {
           .param("adapterId", adapter.id())
           .update();
     }
+    clearChildren("bench_budget", "bench_id", id);
+    writeBudget(id, TRANSMISSION, draft.transmissionBudget());
+    writeBudget(id, REFLECTION, draft.reflectionBudget());
+  }
+
+  private void writeBudget(long id, String way, Budget budget) {
+    jdbc()
+        .sql(
+            """
+            insert into bench_budget (bench_id, way, instrument_magnitude_db, connector_deg,
+              flexure_deg, temperature_c)
+            values (?, ?, ?, ?, ?, ?)
+            """)
+        .param(id)
+        .param(way)
+        .param(budget.instrumentMagnitudeDb())
+        .param(budget.connectorDeg())
+        .param(budget.flexureDeg())
+        .param(budget.temperatureC())
+        .update();
   }
 
   @Override
@@ -96,6 +135,28 @@ class Benches extends Shelf<Bench> {
             "adapter_id",
             onlyId,
             (row, i) -> row.getLong("adapter_id"));
+    record WayBudget(String way, Budget budget) {}
+    Map<Long, List<WayBudget>> budgets =
+        children(
+            "bench_budget",
+            "bench_id",
+            "way",
+            onlyId,
+            (row, i) ->
+                new WayBudget(
+                    row.getString("way"),
+                    new Budget(
+                        row.getObject("instrument_magnitude_db", Double.class),
+                        row.getDouble("connector_deg"),
+                        row.getDouble("flexure_deg"),
+                        row.getDouble("temperature_c"))));
+    BiFunction<Long, String, Budget> budget =
+        (id, way) ->
+            budgets.getOrDefault(id, List.of()).stream()
+                .filter(b -> b.way().equals(way))
+                .findFirst()
+                .map(WayBudget::budget)
+                .orElse(Budget.INSTRUMENT_ONLY);
     return (row, i) ->
         new Bench(
             row.getLong("id"),
@@ -108,6 +169,8 @@ class Benches extends Shelf<Bench> {
                 .toList(),
             row.getDouble("drift_limit_deg"),
             row.getInt("reference_interval_min"),
+            budget.apply(row.getLong("id"), TRANSMISSION),
+            budget.apply(row.getLong("id"), REFLECTION),
             Objects.requireNonNull(date(row, "calibration_due")),
             row.getString("note"));
   }

@@ -47,6 +47,10 @@ final class FormReader {
     return number.orElse(Double.NaN);
   }
 
+  @Nullable Double optionalNumber(String field) {
+    return text(field).isEmpty() ? null : number(field);
+  }
+
   int whole(String field) {
     double number = number(field);
     if (!Double.isNaN(number) && (number != Math.rint(number) || Math.abs(number) > 1e9)) {

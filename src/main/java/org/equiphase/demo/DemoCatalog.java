@@ -12,6 +12,7 @@ import java.util.function.UnaryOperator;
 import org.apache.commons.csv.CSVRecord;
 import org.equiphase.catalog.Adapter;
 import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Budget;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.CableType.TemperaturePoint;
 import org.equiphase.catalog.Catalog;
@@ -128,7 +129,17 @@ record DemoCatalog(List<Long> cableTypeIds, List<Long> lineStretcherIds) {
             .toList(),
         number(row, "driftLimitDeg"),
         Integer.parseInt(row.get("referenceIntervalMin")),
+        budget(row, "transmission"),
+        budget(row, "reflection"),
         shift.apply(LocalDate.parse(row.get("calibrationDue"))),
         row.get("note"));
+  }
+
+  private static Budget budget(CSVRecord row, String way) {
+    return new Budget(
+        null,
+        number(row, way + "ConnectorDeg"),
+        number(row, way + "FlexureDeg"),
+        number(row, way + "TemperatureC"));
   }
 }

@@ -5,6 +5,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * One cable with its two connectors.
  *
+ * @param cableLot lot of the cable it was made from; empty where not told
  * @param setId and positionId: null in the pool and after replacement
  * @param heldBy the person who put it on hold; null where it is not held, or by its readings alone
  * @param trimmedMm length cut off so far
@@ -15,6 +16,7 @@ public record Assembly(
     int version,
     String serial,
     long workOrderId,
+    String cableLot,
     @Nullable Long setId,
     @Nullable Long positionId,
     AssemblyState state,

@@ -31,6 +31,9 @@ final class OrderChecks {
 
   void order(OrderDraft draft) {
     checks.text("title", draft.title(), 200);
+    if (!draft.cableLot().isEmpty()) {
+      checks.text("cableLot", draft.cableLot(), 40);
+    }
     identifier("number", draft.number(), NUMBER, "any characters but / \\ % ; ? #");
     specification(draft.specification());
     members(draft);
@@ -58,6 +61,8 @@ final class OrderChecks {
         .inRange(at + "nominalLengthToleranceMm", s.nominalLengthToleranceMm(), 0, MAX_LENGTH_MM)
         .inRange(at + "trimAllowanceMm", s.trimAllowanceMm(), 0, s.nominalLengthMm())
         .positive(at + "cutResolutionMm", s.cutResolutionMm(), 100)
+        .inRange(at + "cutStandardUncertaintyMm", s.cutStandardUncertaintyMm(), 0, 100)
+        .inRange(at + "tooShortLimit", s.tooShortLimit(), 0.0001, 0.5)
         .positive(at + "aimFraction", s.aimFraction(), 1)
         .inRange(at + "referenceTemperatureC", s.referenceTemperatureC(), -100, 300)
         .inRange(at + "guardFactor", s.guardFactor(), 0, 10);
@@ -70,8 +75,26 @@ final class OrderChecks {
     if (s.vswrLimit() != null) {
       checks.inRange(at + "vswrLimit", s.vswrLimit(), 1, 1000);
     }
+    temperatureRange(s, at);
     stretcher(s, at);
     frequencies(s, at);
+  }
+
+  private void temperatureRange(Specification s, String at) {
+    Double low = s.temperatureLowC();
+    Double high = s.temperatureHighC();
+    if (low == null && high == null) {
+      return;
+    }
+    if (low == null || high == null) {
+      checks.problem(
+          at + (low == null ? "temperatureLowC" : "temperatureHighC"),
+          "is missing; give both ends of the range, or neither");
+      return;
+    }
+    checks
+        .inRange(at + "temperatureLowC", low, -273, 1000)
+        .inRange(at + "temperatureHighC", high, low, 1000);
   }
 
   private void stretcher(Specification s, String at) {
@@ -113,6 +136,9 @@ final class OrderChecks {
       below = f.frequencyHz();
       if (f.insertionLossLimitDb() != null) {
         checks.positive(field + "insertionLossLimitDb", f.insertionLossLimitDb(), 1000);
+      }
+      if (f.insertionLossSpreadDb() != null) {
+        checks.positive(field + "insertionLossSpreadDb", f.insertionLossSpreadDb(), 1000);
       }
       if (f.nominalPhaseDeg() != null) {
         checks.inRange(field + "nominalPhaseDeg", f.nominalPhaseDeg(), -1e9, 1e9);

@@ -4,11 +4,16 @@ import java.time.LocalDate;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
-/** A work order as a planner writes it; {@link WorkOrders#create} checks it as a whole. */
+/**
+ * A work order as a planner writes it; {@link WorkOrders#create} checks it as a whole.
+ *
+ * @param cableLot lot of the cable that its assemblies are made from; may be empty
+ */
 public record OrderDraft(
     String number,
     String title,
     @Nullable LocalDate dueOn,
+    String cableLot,
     Specification specification,
     List<SetDraft> sets,
     List<String> poolSerials) {

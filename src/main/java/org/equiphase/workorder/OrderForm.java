@@ -21,7 +21,8 @@ import org.jspecify.annotations.Nullable;
 /**
  * An order as typed on the page: everything is text until it is read.
  *
- * @param frequencies a line per frequency: MHz; tolerance °; insertion-loss limit dB; nominal °
+ * @param frequencies a line per frequency: MHz; tolerance °; insertion-loss limit dB; its spread
+ *     dB; nominal °
  * @param positions a line per position: set; position; serial; offset °; offset ps; "master"
  * @param pool a line per serial number
  */
@@ -29,6 +30,7 @@ record OrderForm(
     String number,
     String title,
     String dueOn,
+    String cableLot,
     long cableTypeId,
     String connector,
     String connectorTorqueNm,
@@ -40,11 +42,15 @@ record OrderForm(
     String nominalDelayNs,
     String trimAllowanceMm,
     String cutResolutionMm,
+    String cutStandardUncertaintyMm,
+    String tooShortPercent,
     @Nullable Long lineStretcherId,
     String stretcherStartMm,
     String aimPercent,
     String vswrLimit,
     String referenceTemperatureC,
+    String temperatureLowC,
+    String temperatureHighC,
     DecisionRule decisionRule,
     String guardFactor,
     String frequencies,
@@ -53,6 +59,7 @@ record OrderForm(
 
   static OrderForm blank() {
     return new OrderForm(
+        "",
         "",
         "",
         "",
@@ -67,11 +74,15 @@ record OrderForm(
         "",
         "0",
         "0.1",
+        "",
+        "2",
         null,
         "",
         "30",
         "",
         "23",
+        "",
+        "",
         DecisionRule.SIMPLE,
         "1",
         "",
@@ -96,18 +107,25 @@ record OrderForm(
             reader.optional("nominalDelayNs", nominalDelayNs),
             reader.number("trimAllowanceMm", trimAllowanceMm),
             reader.number("cutResolutionMm", cutResolutionMm),
+            trimAllowanceMm.strip().equals("0") && cutStandardUncertaintyMm.isBlank()
+                ? 0
+                : reader.number("cutStandardUncertaintyMm", cutStandardUncertaintyMm),
+            reader.number("tooShortPercent", tooShortPercent) / 100,
             lineStretcherId,
             reader.optional("stretcherStartMm", stretcherStartMm),
             reader.number("aimPercent", aimPercent) / 100,
             reader.optional("vswrLimit", vswrLimit),
             reader.number("referenceTemperatureC", referenceTemperatureC),
+            reader.optional("temperatureLowC", temperatureLowC),
+            reader.optional("temperatureHighC", temperatureHighC),
             decisionRule,
             reader.number("guardFactor", guardFactor),
             reader.frequencies(frequencies));
     List<SetDraft> sets = reader.sets(positions);
     List<String> serials = pool.lines().map(String::strip).filter(s -> !s.isEmpty()).toList();
     reader.checks.done();
-    return new OrderDraft(number.strip(), title.strip(), due, specification, sets, serials);
+    return new OrderDraft(
+        number.strip(), title.strip(), due, cableLot.strip(), specification, sets, serials);
   }
 
   private static @Nullable LocalDate date(String text) {
@@ -158,7 +176,8 @@ record OrderForm(
                 number(at + "MHz", cell(cells, 0)) * 1e6,
                 number(at + "tolerance", cell(cells, 1)),
                 optional(at + "insertion loss", cell(cells, 2)),
-                optional(at + "nominal phase", cell(cells, 3))));
+                optional(at + "loss spread", cell(cells, 3)),
+                optional(at + "nominal phase", cell(cells, 4))));
       }
       return list;
     }

@@ -15,9 +15,13 @@ import org.jspecify.annotations.Nullable;
  * @param nominalDelayNs target delay with basis NOMINAL; null takes it from the nominal length
  * @param trimAllowanceMm most that may be cut from one assembly in all; 0 forbids cuts
  * @param cutResolutionMm step to which cuts are instructed
+ * @param cutStandardUncertaintyMm how far a cut lands from its mark, standard uncertainty
+ * @param tooShortLimit largest probability accepted that a cut leaves the assembly too short, 0…1
  * @param lineStretcherId stretcher fitted to each assembly, or null
  * @param stretcherStartMm reading at which it is fitted
  * @param aimFraction share of the acceptance limit that an adjustment aims to stay within, 0…1
+ * @param temperatureLowC coldest and temperatureHighC hottest at which the set works; null where
+ *     not told
  * @param guardFactor r in guard band = r·U, with decision rule GUARDED
  */
 public record Specification(
@@ -32,11 +36,15 @@ public record Specification(
     @Nullable Double nominalDelayNs,
     double trimAllowanceMm,
     double cutResolutionMm,
+    double cutStandardUncertaintyMm,
+    double tooShortLimit,
     @Nullable Long lineStretcherId,
     @Nullable Double stretcherStartMm,
     double aimFraction,
     @Nullable Double vswrLimit,
     double referenceTemperatureC,
+    @Nullable Double temperatureLowC,
+    @Nullable Double temperatureHighC,
     DecisionRule decisionRule,
     double guardFactor,
     List<FrequencySpecification> frequencies) {

@@ -21,16 +21,21 @@ record SpecificationRequest(
     @Nullable Double nominalDelayNs,
     @Nullable Double trimAllowanceMm,
     @Nullable Double cutResolutionMm,
+    @Nullable Double cutStandardUncertaintyMm,
+    @Nullable Double tooShortLimit,
     @Nullable Long lineStretcherId,
     @Nullable Double stretcherStartMm,
     @Nullable Double aimFraction,
     @Nullable Double vswrLimit,
     @Nullable Double referenceTemperatureC,
+    @Nullable Double temperatureLowC,
+    @Nullable Double temperatureHighC,
     @Nullable DecisionRule decisionRule,
     @Nullable Double guardFactor,
     @Nullable List<FrequencySpecification> frequencies) {
 
   private static final double DEFAULT_AIM = 0.3;
+  private static final double DEFAULT_TOO_SHORT_LIMIT = 0.02;
 
   Specification read() {
     String at = "specification.";
@@ -46,13 +51,25 @@ record SpecificationRequest(
         nominalDelayNs,
         present(at + "trimAllowanceMm", trimAllowanceMm),
         present(at + "cutResolutionMm", cutResolutionMm),
+        cutUncertaintyMm(at),
+        tooShortLimit == null ? DEFAULT_TOO_SHORT_LIMIT : tooShortLimit,
         lineStretcherId,
         stretcherStartMm,
         aimFraction == null ? DEFAULT_AIM : aimFraction,
         vswrLimit,
         present(at + "referenceTemperatureC", referenceTemperatureC),
+        temperatureLowC,
+        temperatureHighC,
         present(at + "decisionRule", decisionRule),
         guardFactor == null ? 1 : guardFactor,
         present(at + "frequencies", frequencies));
+  }
+
+  /** How well the shop cuts has to be told where it may cut. */
+  private double cutUncertaintyMm(String at) {
+    boolean cuts = trimAllowanceMm == null || trimAllowanceMm > 0;
+    return cutStandardUncertaintyMm == null && !cuts
+        ? 0
+        : present(at + "cutStandardUncertaintyMm", cutStandardUncertaintyMm);
   }
 }

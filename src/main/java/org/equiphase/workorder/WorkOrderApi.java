@@ -34,6 +34,7 @@ class WorkOrderApi {
       @Nullable String number,
       @Nullable String title,
       @Nullable LocalDate dueOn,
+      @Nullable String cableLot,
       @Nullable SpecificationRequest specification,
       @Nullable List<OrderDraft.SetDraft> sets,
       @Nullable List<String> poolSerials) {}
@@ -62,6 +63,7 @@ class WorkOrderApi {
                 present("number", request.number),
                 present("title", request.title),
                 request.dueOn,
+                request.cableLot == null ? "" : request.cableLot.strip(),
                 present("specification", request.specification).read(),
                 request.sets == null ? List.of() : request.sets,
                 request.poolSerials == null ? List.of() : request.poolSerials));

@@ -62,13 +62,16 @@ class WorkOrderTables {
                 insert into work_order (version, number, title, revision, due_on, created_at,
                   created_by, cable_type_id, connector, connector_torque_nm, method, basis, turns,
                   nominal_length_mm, nominal_length_tolerance_mm, nominal_delay_ns,
-                  trim_allowance_mm, cut_resolution_mm, line_stretcher_id, stretcher_start_mm,
-                  aim_fraction, vswr_limit, reference_temperature_c, decision_rule, guard_factor)
+                  trim_allowance_mm, cut_resolution_mm, cut_standard_uncertainty_mm, too_short_limit,
+                  line_stretcher_id, stretcher_start_mm, aim_fraction, vswr_limit,
+                  reference_temperature_c, temperature_low_c, temperature_high_c, decision_rule,
+                  guard_factor)
                 values (0, :number, :title, 'A', :dueOn, :createdAt, :createdBy, :cableTypeId,
                   :connector, :connectorTorqueNm, :method, :basis, :turns, :nominalLengthMm,
                   :nominalLengthToleranceMm, :nominalDelayNs, :trimAllowanceMm, :cutResolutionMm,
-                  :lineStretcherId, :stretcherStartMm, :aimFraction, :vswrLimit,
-                  :referenceTemperatureC, :decisionRule, :guardFactor)
+                  :cutStandardUncertaintyMm, :tooShortLimit, :lineStretcherId, :stretcherStartMm,
+                  :aimFraction, :vswrLimit, :referenceTemperatureC, :temperatureLowC,
+                  :temperatureHighC, :decisionRule, :guardFactor)
                 """),
             s)
         .param("number", draft.number())
@@ -99,9 +102,12 @@ class WorkOrderTables {
                       turns = :turns, nominal_length_mm = :nominalLengthMm,
                       nominal_length_tolerance_mm = :nominalLengthToleranceMm,
                       nominal_delay_ns = :nominalDelayNs, trim_allowance_mm = :trimAllowanceMm,
-                      cut_resolution_mm = :cutResolutionMm, line_stretcher_id = :lineStretcherId,
+                      cut_resolution_mm = :cutResolutionMm,
+                      cut_standard_uncertainty_mm = :cutStandardUncertaintyMm,
+                      too_short_limit = :tooShortLimit, line_stretcher_id = :lineStretcherId,
                       stretcher_start_mm = :stretcherStartMm, aim_fraction = :aimFraction,
                       vswr_limit = :vswrLimit, reference_temperature_c = :referenceTemperatureC,
+                      temperature_low_c = :temperatureLowC, temperature_high_c = :temperatureHighC,
                       decision_rule = :decisionRule, guard_factor = :guardFactor
                     where id = :id and version = :version
                     """),
@@ -134,11 +140,15 @@ class WorkOrderTables {
         .param("nominalDelayNs", s.nominalDelayNs())
         .param("trimAllowanceMm", s.trimAllowanceMm())
         .param("cutResolutionMm", s.cutResolutionMm())
+        .param("cutStandardUncertaintyMm", s.cutStandardUncertaintyMm())
+        .param("tooShortLimit", s.tooShortLimit())
         .param("lineStretcherId", s.lineStretcherId())
         .param("stretcherStartMm", s.stretcherStartMm())
         .param("aimFraction", s.aimFraction())
         .param("vswrLimit", s.vswrLimit())
         .param("referenceTemperatureC", s.referenceTemperatureC())
+        .param("temperatureLowC", s.temperatureLowC())
+        .param("temperatureHighC", s.temperatureHighC())
         .param("decisionRule", s.decisionRule().name())
         .param("guardFactor", s.guardFactor());
   }
@@ -146,18 +156,24 @@ class WorkOrderTables {
   private void insertFrequencies(long orderId, Specification s) {
     for (int k = 0; k < s.frequencies().size(); k++) {
       FrequencySpecification f = s.frequencies().get(k);
-      jdbc.sql("insert into specification_frequency values (?, ?, ?, ?, ?, ?)")
+      jdbc.sql(
+              """
+              insert into specification_frequency (work_order_id, ordinal, frequency_hz,
+                tolerance_deg, insertion_loss_limit_db, insertion_loss_spread_db, nominal_phase_deg)
+              values (?, ?, ?, ?, ?, ?, ?)
+              """)
           .param(orderId)
           .param(k)
           .param(f.frequencyHz())
           .param(f.toleranceDeg())
           .param(f.insertionLossLimitDb())
+          .param(f.insertionLossSpreadDb())
           .param(f.nominalPhaseDeg())
           .update();
     }
   }
 
-  void insertSet(long orderId, SetDraft set, @Nullable Double stretcherStartMm) {
+  void insertSet(long orderId, SetDraft set, String cableLot, @Nullable Double stretcherStartMm) {
     KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """
@@ -184,21 +200,26 @@ class WorkOrderTables {
           .param(position.offsetPhaseDeg())
           .param(position.offsetDelayPs())
           .update(positionKey, "id");
-      insertAssembly(orderId, id(positionKey), position.serial(), stretcherStartMm);
+      insertAssembly(orderId, id(positionKey), position.serial(), cableLot, stretcherStartMm);
     }
   }
 
   void insertAssembly(
-      long orderId, @Nullable Long positionId, String serial, @Nullable Double stretcherStartMm) {
+      long orderId,
+      @Nullable Long positionId,
+      String serial,
+      String cableLot,
+      @Nullable Double stretcherStartMm) {
     jdbc.sql(
             """
-            insert into assembly (version, serial, work_order_id, position_id, state, state_reason,
-              trimmed_mm, stretcher_setting_mm)
-            values (0, ?, ?, ?, 'AWAITING_READING', '', 0, ?)
+            insert into assembly (version, serial, work_order_id, position_id, cable_lot, state,
+              state_reason, trimmed_mm, stretcher_setting_mm)
+            values (0, ?, ?, ?, ?, 'AWAITING_READING', '', 0, ?)
             """)
         .param(serial)
         .param(orderId)
         .param(positionId)
+        .param(cableLot)
         .param(stretcherStartMm)
         .update();
   }
@@ -379,11 +400,15 @@ class WorkOrderTables {
             row.getObject("nominal_delay_ns", Double.class),
             row.getDouble("trim_allowance_mm"),
             row.getDouble("cut_resolution_mm"),
+            row.getDouble("cut_standard_uncertainty_mm"),
+            row.getDouble("too_short_limit"),
             row.getObject("line_stretcher_id", Long.class),
             row.getObject("stretcher_start_mm", Double.class),
             row.getDouble("aim_fraction"),
             row.getObject("vswr_limit", Double.class),
             row.getDouble("reference_temperature_c"),
+            row.getObject("temperature_low_c", Double.class),
+            row.getObject("temperature_high_c", Double.class),
             DecisionRule.valueOf(row.getString("decision_rule")),
             row.getDouble("guard_factor"),
             frequencies(id));
@@ -409,6 +434,7 @@ class WorkOrderTables {
                     row.getDouble("frequency_hz"),
                     row.getDouble("tolerance_deg"),
                     row.getObject("insertion_loss_limit_db", Double.class),
+                    row.getObject("insertion_loss_spread_db", Double.class),
                     row.getObject("nominal_phase_deg", Double.class)))
         .list();
   }
@@ -451,6 +477,7 @@ class WorkOrderTables {
         row.getInt("version"),
         row.getString("serial"),
         row.getLong("work_order_id"),
+        row.getString("cable_lot"),
         row.getObject("matched_set_id", Long.class),
         row.getObject("position_id", Long.class),
         AssemblyState.valueOf(row.getString("state")),

@@ -88,10 +88,10 @@ public class WorkOrders {
     Specification s = draft.specification();
     long orderId = tables.insertOrder(draft, clock.instant(), Actor.name());
     for (SetDraft set : draft.sets()) {
-      tables.insertSet(orderId, set, s.stretcherStartMm());
+      tables.insertSet(orderId, set, draft.cableLot(), s.stretcherStartMm());
     }
     for (String serial : draft.poolSerials()) {
-      tables.insertAssembly(orderId, null, serial, s.stretcherStartMm());
+      tables.insertAssembly(orderId, null, serial, draft.cableLot(), s.stretcherStartMm());
     }
     audit.record(
         "ORDER_CREATED",
@@ -222,7 +222,7 @@ public class WorkOrders {
     } else {
       WorkOrder order = order(old.workOrderId());
       tables.insertAssembly(
-          order.id(), positionId, newSerial, order.specification().stretcherStartMm());
+          order.id(), positionId, newSerial, "", order.specification().stretcherStartMm());
     }
     tables.passOnMaster(old, newSerial);
     audit.record(

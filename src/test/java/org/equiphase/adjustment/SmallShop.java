@@ -89,6 +89,7 @@ final class SmallShop {
               {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
                "method": "TRANSMISSION", "basis": "%s", "turns": "%s", "nominalLengthMm": 1000,
                "nominalLengthToleranceMm": 20, "trimAllowanceMm": 20, "cutResolutionMm": %s,
+               "cutStandardUncertaintyMm": 0.05,
                "referenceTemperatureC": 23, %s
                "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3,
                                 "insertionLossLimitDb": 2}]},

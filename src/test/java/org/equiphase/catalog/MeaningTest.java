@@ -98,6 +98,8 @@ class MeaningTest {
             List.of(new Adapter(1, 1, "", 60, 0.02, ""), new Adapter(2, 1, "", -10, 0.01, "")),
             1,
             60,
+            Budget.INSTRUMENT_ONLY,
+            Budget.INSTRUMENT_ONLY,
             LocalDate.EPOCH,
             "");
     assertThat(bench.referencePlane().phaseDeg(1e9)).isCloseTo(-18, within(1e-9));

@@ -160,6 +160,12 @@ record DemoTables(Path folder) {
             "adapters",
             "driftLimitDeg",
             "referenceIntervalMin",
+            "transmissionConnectorDeg",
+            "transmissionFlexureDeg",
+            "transmissionTemperatureC",
+            "reflectionConnectorDeg",
+            "reflectionFlexureDeg",
+            "reflectionTemperatureC",
             "calibrationDue",
             "note");
     for (Bench b : InventedShop.BENCHES) {
@@ -170,6 +176,12 @@ record DemoTables(Path folder) {
           b.adapters().stream().map(Adapter::name).collect(Collectors.joining("; ")),
           b.driftLimitDeg(),
           b.referenceIntervalMin(),
+          b.transmissionBudget().connectorDeg(),
+          b.transmissionBudget().flexureDeg(),
+          b.transmissionBudget().temperatureC(),
+          b.reflectionBudget().connectorDeg(),
+          b.reflectionBudget().flexureDeg(),
+          b.reflectionBudget().temperatureC(),
           b.calibrationDue(),
           b.note());
     }

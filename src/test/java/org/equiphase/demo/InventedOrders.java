@@ -18,12 +18,15 @@ final class InventedOrders {
 
   static final double REFERENCE_TEMPERATURE_C = 23;
   static final double STRETCHER_START_MM = 70;
+  private static final double TEMPERATURE_LOW_C = -20;
+  private static final double TEMPERATURE_HIGH_C = 55;
 
   static final OrderDraft PANEL =
       new OrderDraft(
           "QCW-1001",
           "S-band weather panel, 16 channels (invented, " + InventedShop.NAME + ")",
           InventedShop.LAST_DAY.plusDays(14),
+          "SR-2611",
           new Specification(
               InventedShop.SEMI_RIGID.id(),
               "3.5 mm bore, threaded",
@@ -36,11 +39,15 @@ final class InventedOrders {
               null,
               12,
               0.1,
+              0.1,
+              0.02,
               null,
               null,
               0.3,
               null,
               REFERENCE_TEMPERATURE_C,
+              TEMPERATURE_LOW_C,
+              TEMPERATURE_HIGH_C,
               DecisionRule.GUARDED,
               1,
               List.of(panel(2.76e9), panel(2.80e9), panel(2.84e9))),
@@ -52,6 +59,7 @@ final class InventedOrders {
           "QCW-1002",
           "UHF array feed, 8 channels (invented, " + InventedShop.NAME + ")",
           InventedShop.LAST_DAY.plusDays(21),
+          "FM-2604",
           new Specification(
               InventedShop.FOAM.id(),
               "7 mm bore, threaded",
@@ -64,14 +72,18 @@ final class InventedOrders {
               null,
               0,
               0.1,
+              0,
+              0.02,
               InventedShop.FOLDED.id(),
               STRETCHER_START_MM,
               0.4,
               null,
               REFERENCE_TEMPERATURE_C,
+              TEMPERATURE_LOW_C,
+              TEMPERATURE_HIGH_C,
               DecisionRule.GUARDED,
               1,
-              List.of(new FrequencySpecification(432e6, 2, 0.5, null))),
+              List.of(new FrequencySpecification(432e6, 2, 0.5, 0.2, null))),
           List.of(set("Feed 1", "UH", 8)),
           List.of());
 
@@ -80,6 +92,7 @@ final class InventedOrders {
           "QCW-1003",
           "X-band jumpers for stock, 60 pieces (invented, " + InventedShop.NAME + ")",
           InventedShop.LAST_DAY.plusDays(30),
+          "JP-2609",
           new Specification(
               InventedShop.JUMPER.id(),
               "3.5 mm bore, threaded",
@@ -92,11 +105,15 @@ final class InventedOrders {
               null,
               0,
               0.1,
+              0,
+              0.02,
               null,
               null,
               0.3,
               1.4,
               REFERENCE_TEMPERATURE_C,
+              TEMPERATURE_LOW_C,
+              TEMPERATURE_HIGH_C,
               DecisionRule.GUARDED,
               1,
               List.of(jumper(8e9, 4), jumper(9.4e9, 4.7), jumper(10e9, 5), jumper(12e9, 6))),
@@ -122,10 +139,10 @@ final class InventedOrders {
   }
 
   private static FrequencySpecification panel(double frequencyHz) {
-    return new FrequencySpecification(frequencyHz, 3, 1.1, null);
+    return new FrequencySpecification(frequencyHz, 3, 1.1, 0.3, null);
   }
 
   private static FrequencySpecification jumper(double frequencyHz, double toleranceDeg) {
-    return new FrequencySpecification(frequencyHz, toleranceDeg, 0.5, null);
+    return new FrequencySpecification(frequencyHz, toleranceDeg, 0.5, null, null);
   }
 }

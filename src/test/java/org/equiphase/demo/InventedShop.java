@@ -4,6 +4,7 @@ import java.time.LocalDate;
 import java.util.List;
 import org.equiphase.catalog.Adapter;
 import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Budget;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.CableType.TemperaturePoint;
 import org.equiphase.catalog.EndStandard;
@@ -142,6 +143,8 @@ final class InventedShop {
           List.of(ADAPTER_A),
           0.5,
           240,
+          new Budget(null, 0.15, 0.1, 0.3),
+          Budget.INSTRUMENT_ONLY,
           LAST_DAY.plusDays(90),
           NOTE);
 
@@ -155,6 +158,8 @@ final class InventedShop {
           List.of(ADAPTER_B),
           0.5,
           240,
+          Budget.INSTRUMENT_ONLY,
+          new Budget(null, 0.1, 0.1, 0.3),
           LAST_DAY.plusDays(140),
           NOTE);
 
@@ -168,6 +173,8 @@ final class InventedShop {
           List.of(),
           1.0,
           240,
+          new Budget(null, 0.35, 0.25, 0.3),
+          Budget.INSTRUMENT_ONLY,
           LAST_DAY.plusDays(60),
           NOTE);
 

@@ -163,7 +163,7 @@ final class TravelerShop {
               {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
                "method": "TRANSMISSION", "basis": "NOMINAL", "turns": "ABSOLUTE",
                "nominalLengthMm": 1000, "nominalLengthToleranceMm": 10, %s
-               "cutResolutionMm": 0.1, "referenceTemperatureC": 23, "decisionRule": "GUARDED",
+               "cutResolutionMm": 0.1, "cutStandardUncertaintyMm": 0.05, "referenceTemperatureC": 23, "decisionRule": "GUARDED",
                "frequencies": [{"frequencyHz": 2.76e9, "toleranceDeg": 3},
                                {"frequencyHz": 2.84e9, "toleranceDeg": 3}]},
              "sets": [{"name": "A", "positions": [%s]}], "poolSerials": ["%s"]}

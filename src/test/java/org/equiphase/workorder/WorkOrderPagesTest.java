@@ -111,6 +111,11 @@ class WorkOrderPagesTest {
     form.put("nominalDelayNs", "");
     form.put("trimAllowanceMm", "20");
     form.put("cutResolutionMm", "0.1");
+    form.put("cutStandardUncertaintyMm", "0.1");
+    form.put("tooShortPercent", "2");
+    form.put("cableLot", "LOT 7");
+    form.put("temperatureLowC", "-40");
+    form.put("temperatureHighC", "70");
     form.put("lineStretcherId", "");
     form.put("stretcherStartMm", "");
     form.put("aimPercent", "30");
