@@ -11,7 +11,7 @@ import org.jspecify.annotations.Nullable;
  * @param phaseModuloDeg null where the whole number of turns is known; otherwise the phases hold
  *     modulo this many degrees only (360, or 180 in reflection)
  * @param turnsConfidence 1 best, 0 worst; null where no sweep was taken
- * @param standardUncertaintyDeg u of each phase, degrees
+ * @param standardUncertaintyDeg largest u of its phases, drift left out, degrees
  */
 public record Reading(
     long id,
@@ -50,6 +50,7 @@ public record Reading(
       double planeCorrectionDeg,
       double temperatureCorrectionDeg,
       double phaseDeg,
+      SpotUncertainty uncertainty,
       @Nullable Double insertionLossDb,
       @Nullable Double vswr) {}
 

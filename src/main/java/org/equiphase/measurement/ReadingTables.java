@@ -69,7 +69,14 @@ class ReadingTables {
     long id = Objects.requireNonNull(key.getKey()).longValue();
     for (int k = 0; k < reduction.spots().size(); k++) {
       Spot spot = reduction.spots().get(k);
-      jdbc.sql("insert into reading_spot values (?, ?, ?, ?, ?, ?, ?, ?, ?)")
+      jdbc.sql(
+              """
+              insert into reading_spot (reading_id, ordinal, frequency_hz, measured_phase_deg,
+                plane_correction_deg, temperature_correction_deg, phase_deg,
+                instrument_uncertainty_deg, connector_uncertainty_deg, flexure_uncertainty_deg,
+                temperature_uncertainty_deg, insertion_loss_db, vswr)
+              values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+              """)
           .param(id)
           .param(k)
           .param(spot.frequencyHz())
@@ -77,6 +84,10 @@ class ReadingTables {
           .param(spot.planeCorrectionDeg())
           .param(spot.temperatureCorrectionDeg())
           .param(spot.phaseDeg())
+          .param(spot.uncertainty().instrumentDeg())
+          .param(spot.uncertainty().connectorDeg())
+          .param(spot.uncertainty().flexureDeg())
+          .param(spot.uncertainty().temperatureDeg())
           .param(spot.insertionLossDb())
           .param(spot.vswr())
           .update();
@@ -171,6 +182,11 @@ class ReadingTables {
                     row.getDouble("plane_correction_deg"),
                     row.getDouble("temperature_correction_deg"),
                     row.getDouble("phase_deg"),
+                    new SpotUncertainty(
+                        row.getDouble("instrument_uncertainty_deg"),
+                        row.getDouble("connector_uncertainty_deg"),
+                        row.getDouble("flexure_uncertainty_deg"),
+                        row.getDouble("temperature_uncertainty_deg")),
                     row.getObject("insertion_loss_db", Double.class),
                     row.getObject("vswr", Double.class)))
         .list();

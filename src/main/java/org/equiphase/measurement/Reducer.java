@@ -5,10 +5,13 @@ import java.util.List;
 import java.util.Objects;
 import java.util.OptionalDouble;
 import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Budget;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.measurement.Reading.Spot;
 import org.equiphase.measurement.TypedReading.TypedSpot;
+import org.equiphase.metrology.PhaseUncertainty;
+import org.equiphase.metrology.UncertaintyBudget;
 import org.equiphase.rf.EndStandard;
 import org.equiphase.rf.Frequency;
 import org.equiphase.rf.Length;
@@ -89,6 +92,7 @@ final class Reducer {
       Double lossDb = spot.insertionLossDb();
       spots.add(
           spot(
+              method,
               frequency.hertz(),
               WrappedPhase.wrapDeg(spot.phaseDeg()),
               (fixtureDeg - method.idealEndPhaseDeg()) / method.passes(),
@@ -105,7 +109,7 @@ final class Reducer {
         null,
         null,
         null,
-        uncertaintyDeg(method),
+        largestUncertaintyDeg(spots),
         null);
   }
 
@@ -135,6 +139,7 @@ final class Reducer {
               + method.idealEndPhaseDeg();
       spots.add(
           spot(
+              method,
               s.frequencyHz(),
               WrappedPhase.wrapDeg(measuredDeg),
               correctionDeg,
@@ -151,11 +156,12 @@ final class Reducer {
         analysis.turnsConfidence(),
         analysis.delay().seconds() * 1e9,
         analysis.fitResidualDeg(),
-        uncertaintyDeg(method),
+        largestUncertaintyDeg(spots),
         StoredSweep.of(file, method));
   }
 
   private Spot spot(
+      Method method,
       double frequencyHz,
       double measuredDeg,
       double planeCorrectionDeg,
@@ -185,6 +191,7 @@ final class Reducer {
         planeCorrectionDeg,
         temperatureDeg,
         phaseDeg,
+        uncertainty(method, cableDeg, temperatureC),
         insertionLossDb,
         vswr);
   }
@@ -250,8 +257,30 @@ final class Reducer {
     return standard;
   }
 
-  private double uncertaintyDeg(Method method) {
-    return bench.instrument().phaseStandardUncertaintyDeg() / method.passes();
+  /** One-way standard uncertainties: an error of the shown phase counts by its passes. */
+  private SpotUncertainty uncertainty(Method method, double cableDeg, double temperatureC) {
+    Budget budget = bench.budget(method);
+    Double magnitudeDb = budget.instrumentMagnitudeDb();
+    double instrumentDeg =
+        magnitudeDb == null
+            ? bench.instrument().phaseStandardUncertaintyDeg()
+            : PhaseUncertainty.ofMagnitudeDeg(magnitudeDb)
+                / UncertaintyBudget.USUAL_COVERAGE_FACTOR;
+    double perKelvin =
+        curve == null
+            ? 0
+            : curve.steepestPpmPerC(
+                    temperatureC - budget.temperatureC(), temperatureC + budget.temperatureC())
+                * 1e-6;
+    return new SpotUncertainty(
+        instrumentDeg / method.passes(),
+        budget.connectorDeg() / method.passes(),
+        budget.flexureDeg() / method.passes(),
+        Math.abs(cableDeg) * perKelvin * budget.temperatureC());
+  }
+
+  private static double largestUncertaintyDeg(List<Spot> spots) {
+    return spots.stream().mapToDouble(s -> s.uncertainty().combinedDeg()).max().orElse(0);
   }
 
   /** The finished cable and, as cable of the same delay, the stretcher at its present reading. */

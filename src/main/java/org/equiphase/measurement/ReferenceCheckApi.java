@@ -4,6 +4,7 @@ import static org.equiphase.web.Require.present;
 
 import java.time.Instant;
 import java.util.List;
+import org.equiphase.rf.Method;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -30,6 +31,7 @@ class ReferenceCheckApi {
   record CheckRequest(
       @Nullable Long benchId,
       @Nullable String cableSerial,
+      @Nullable Method method,
       @Nullable Double frequencyHz,
       @Nullable Double phaseDeg,
       @Nullable Double temperatureC,
@@ -47,6 +49,7 @@ class ReferenceCheckApi {
     return checks.record(
         present("benchId", request.benchId),
         present("cableSerial", request.cableSerial),
+        request.method == null ? Method.TRANSMISSION : request.method,
         present("frequencyHz", request.frequencyHz),
         present("phaseDeg", request.phaseDeg),
         present("temperatureC", request.temperatureC),

@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -14,8 +15,11 @@ import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.measurement.BenchDrift.Series;
+import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
 import org.jspecify.annotations.Nullable;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -24,15 +28,20 @@ import org.springframework.transaction.annotation.Transactional;
 @Service
 public class ReferenceChecks {
 
+  /** How long before a reading its check may lie; a bench is overdue long before. */
+  private static final Duration LOOK_BACK = Duration.ofDays(8);
+
   private final JdbcClient jdbc;
   private final Catalog catalog;
   private final AuditLog audit;
+  private final ApplicationEventPublisher events;
   private final Clock clock;
 
-  ReferenceChecks(JdbcClient jdbc, Catalog catalog, AuditLog audit, Clock clock) {
+  ReferenceChecks(JdbcClient jdbc, Catalog catalog, AuditLog audit, ApplicationEventPublisher events, Clock clock) {
     this.jdbc = jdbc;
     this.catalog = catalog;
     this.audit = audit;
+    this.events = events;
     this.clock = clock;
   }
 
@@ -41,6 +50,7 @@ public class ReferenceChecks {
   public ReferenceCheck record(
       long benchId,
       String cableSerial,
+      Method method,
       double frequencyHz,
       double phaseDeg,
       double temperatureC,
@@ -53,14 +63,16 @@ public class ReferenceChecks {
         .inRange("temperatureC", temperatureC, -100, 300)
         .done();
     Instant taken = takenAt == null ? clock.instant() : takenAt;
+    Optional<ReferenceCheck> previous = before(benchId, taken);
     jdbc.sql(
             """
-            insert into reference_check (bench_id, cable_serial, frequency_hz, phase_deg,
+            insert into reference_check (bench_id, cable_serial, method, frequency_hz, phase_deg,
               temperature_c, taken_at, recorded_by)
-            values (?, ?, ?, ?, ?, ?, ?)
+            values (?, ?, ?, ?, ?, ?, ?, ?)
             """)
         .param(benchId)
         .param(cableSerial)
+        .param(method.name())
         .param(frequencyHz)
         .param(phaseDeg)
         .param(temperatureC)
@@ -72,7 +84,9 @@ public class ReferenceChecks {
         "bench",
         bench.name(),
         Map.of("cable", cableSerial, "frequencyHz", frequencyHz, "phaseDeg", phaseDeg));
-    return latest(benchId).orElseThrow();
+    Instant from = previous.map(ReferenceCheck::takenAt).orElse(taken);
+    events.publishEvent(new DriftChanged(measuredSince(benchId, from)));
+    return before(benchId, taken).orElseThrow();
   }
 
   /** The bench's last check by the time it was taken. */
@@ -82,6 +96,64 @@ public class ReferenceChecks {
         .param(benchId)
         .query(ReferenceChecks::toCheck)
         .optional();
+  }
+
+  private Optional<ReferenceCheck> before(long benchId, Instant at) {
+    return jdbc.sql(
+            """
+            select * from reference_check where bench_id = ? and taken_at <= ?
+            order by taken_at desc, id desc limit 1
+            """)
+        .param(benchId)
+        .param(at.atOffset(ZoneOffset.UTC))
+        .query(ReferenceChecks::toCheck)
+        .optional();
+  }
+
+  private List<Long> measuredSince(long benchId, Instant from) {
+    return jdbc.sql(
+            """
+            select distinct assembly_id from reading
+            where bench_id = ? and taken_at >= ? and voided_at is null order by assembly_id
+            """)
+        .param(benchId)
+        .param(from.atOffset(ZoneOffset.UTC))
+        .query(Long.class)
+        .list();
+  }
+
+  /** The bench's drift, for readings taken from a moment on. */
+  public BenchDrift drift(Bench bench, Instant from) {
+    List<ReferenceCheck> checks =
+        jdbc.sql(
+                """
+                select * from reference_check where bench_id = ? and taken_at >= ?
+                order by taken_at, id
+                """)
+            .param(bench.id())
+            .param(from.minus(LOOK_BACK).atOffset(ZoneOffset.UTC))
+            .query(ReferenceChecks::toCheck)
+            .list();
+    Map<Series, Double> baselines = new LinkedHashMap<>();
+    for (ReferenceCheck check : checks) {
+      baselines.computeIfAbsent(Series.of(check), series -> baselineDeg(bench, series));
+    }
+    return new BenchDrift(bench, clock.instant(), checks, baselines);
+  }
+
+  private double baselineDeg(Bench bench, Series series) {
+    return jdbc.sql(
+            """
+            select phase_deg from reference_check
+            where bench_id = ? and cable_serial = ? and method = ? and frequency_hz = ?
+            order by taken_at, id limit 1
+            """)
+        .param(bench.id())
+        .param(series.cableSerial())
+        .param(series.method().name())
+        .param(series.frequencyHz())
+        .query(Double.class)
+        .single();
   }
 
   /** The bench's checks, the newest first. */
@@ -105,6 +177,7 @@ public class ReferenceChecks {
         row.getLong("id"),
         row.getLong("bench_id"),
         row.getString("cable_serial"),
+        Method.valueOf(row.getString("method")),
         row.getDouble("frequency_hz"),
         row.getDouble("phase_deg"),
         row.getDouble("temperature_c"),

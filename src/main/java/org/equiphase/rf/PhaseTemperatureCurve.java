@@ -73,6 +73,32 @@ public final class PhaseTemperatureCurve {
   }
 
   /**
+   * Steepest change between two temperatures, as a positive number, ppm per °C. What lies outside
+   * the table is left out, down to the slope at its edge.
+   *
+   * @param fromC lower temperature, °C
+   * @param toC higher temperature, °C, at least {@code fromC}
+   * @throws InvalidQuantityException for a value that is not finite, or in the wrong order
+   */
+  public double steepestPpmPerC(double fromC, double toC) {
+    Require.finite("fromC", fromC);
+    if (!(Require.finite("toC", toC) >= fromC)) {
+      throw new InvalidQuantityException("toC", "toC " + toC + " lies below fromC " + fromC);
+    }
+    double[] c = temperaturesC();
+    double[] ppm = ppms();
+    double low = Math.min(Math.max(fromC, lowestC()), highestC());
+    double high = Math.min(Math.max(toC, lowestC()), highestC());
+    double steepest = 0;
+    for (int i = 1; i < c.length; i++) {
+      if (c[i - 1] <= high && c[i] >= low) {
+        steepest = Math.max(steepest, Math.abs((ppm[i] - ppm[i - 1]) / (c[i] - c[i - 1])));
+      }
+    }
+    return steepest;
+  }
+
+  /**
    * Total insertion phase that a cable would have at another temperature, degrees.
    *
    * @param totalPhaseDeg total phase with all its turns at {@code fromC}, degrees

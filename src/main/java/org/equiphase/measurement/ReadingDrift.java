@@ -1,0 +1,94 @@
+package org.equiphase.measurement;
+
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+import java.util.Objects;
+import org.equiphase.metrology.DriftAt;
+import org.equiphase.metrology.DriftCheck;
+import org.equiphase.rf.Frequency;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What the checks of a bench's reference cable say of one reading.
+ *
+ * @param at the drift at the reading, one way, at the checks' frequency; null where not checked
+ * @param benchName the bench, for the words
+ */
+public record ReadingDrift(
+    State state, @Nullable DriftAt at, double checkedHz, double limitDeg, String benchName) {
+
+  private static final DateTimeFormatter TIME =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm 'UTC'", Locale.ROOT)
+          .withZone(ZoneOffset.UTC);
+
+  /** How far a reading can be trusted. */
+  public enum State {
+    /** Checks before and after, within the limit. */
+    BRACKETED,
+    /** The next check is still to come, and not yet due. */
+    OPEN,
+    /** The next check is still to come, and overdue. */
+    CHECK_DUE,
+    /** The checks around it differ by more than the limit. */
+    BEYOND_LIMIT,
+    /** No check in time before it, and none after. */
+    NOT_CHECKED
+  }
+
+  /** Whether a plan may count on the reading. */
+  public boolean usable() {
+    return state != State.BEYOND_LIMIT && state != State.NOT_CHECKED;
+  }
+
+  /** What to take off the one-way insertion phase, degrees. */
+  public double driftDeg(double frequencyHz) {
+    return at == null ? 0 : atFrequency(at, frequencyHz).driftDeg();
+  }
+
+  /** What may be left after that, standard uncertainty, degrees. */
+  public double residualDeg(double frequencyHz) {
+    return at == null ? 0 : atFrequency(at, frequencyHz).residualStandardUncertaintyDeg();
+  }
+
+  private DriftAt atFrequency(DriftAt drift, double frequencyHz) {
+    return drift.atFrequency(Frequency.ofHertz(checkedHz), Frequency.ofHertz(frequencyHz));
+  }
+
+  /** The state as a sentence. */
+  public String text() {
+    return switch (state) {
+      case BRACKETED -> "Drift by the reference checks of " + between() + ".";
+      case OPEN ->
+          "Drift as at the reference check of "
+              + time(Objects.requireNonNull(at).before())
+              + "; the next check will settle it.";
+      case CHECK_DUE ->
+          "The reference cable of " + benchName + " is overdue: measure it before anything is cut.";
+      case NOT_CHECKED ->
+          "The reference cable of "
+              + benchName
+              + " had not been measured in time before this reading: measure it, then this assembly"
+              + " again.";
+      case BEYOND_LIMIT ->
+          String.format(
+              Locale.ROOT,
+              "%s drifted %.2f° between the reference checks of %s, more than its limit of %.2f°:"
+                  + " measure this assembly again.",
+              benchName,
+              Objects.requireNonNull(at).changeDeg(),
+              between(),
+              limitDeg);
+    };
+  }
+
+  private String between() {
+    DriftAt drift = Objects.requireNonNull(at);
+    DriftCheck after = drift.after();
+    return time(drift.before()) + (after == null ? "" : " and " + time(after));
+  }
+
+  private static String time(DriftCheck check) {
+    return TIME.format(check.at());
+  }
+}
