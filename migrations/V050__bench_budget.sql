@@ -7,3 +7,6 @@ create table bench_budget (
   temperature_c double precision not null,
   primary key (bench_id, way)
 );
+
+alter table bench add column reference_cable_type_id bigint references cable_type (id);
+alter table bench add column reference_cable_length_mm double precision;

@@ -15,6 +15,7 @@ import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.measurement.SweepFiles;
 import org.equiphase.measurement.TypedReading;
 import org.equiphase.measurement.TypedReading.TypedSpot;
+import org.equiphase.rf.Method;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
@@ -177,6 +178,7 @@ class BenchPage {
       @RequestParam(defaultValue = "") String serial,
       @RequestParam long benchId,
       @RequestParam(defaultValue = "") String cableSerial,
+      @RequestParam(defaultValue = "TRANSMISSION") Method method,
       @RequestParam(defaultValue = "") String frequencyMhz,
       @RequestParam(defaultValue = "") String phaseDeg,
       @RequestParam(defaultValue = "") String temperatureC,
@@ -189,6 +191,7 @@ class BenchPage {
             referenceChecks.record(
                 benchId,
                 cableSerial,
+                method,
                 Numbers.read("frequencyMhz", frequencyMhz) * 1e6,
                 Numbers.read("phaseDeg", phaseDeg),
                 Numbers.read("temperatureC", temperatureC),

@@ -11,6 +11,7 @@ import org.jspecify.annotations.Nullable;
  * assembly, and the end standard used in reflection.
  *
  * @param endStandard null where the bench measures in transmission only
+ * @param referenceCable null where it is not known what the reference cable is made of
  * @param driftLimitDeg most that two reference-cable checks may differ by
  * @param referenceIntervalMin longest time between reference-cable checks
  * @param transmissionBudget what adds to the uncertainty of a phase of S21
@@ -23,6 +24,7 @@ public record Bench(
     Instrument instrument,
     @Nullable EndStandard endStandard,
     List<Adapter> adapters,
+    @Nullable ReferenceCable referenceCable,
     double driftLimitDeg,
     int referenceIntervalMin,
     Budget transmissionBudget,

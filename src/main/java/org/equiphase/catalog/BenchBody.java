@@ -14,6 +14,8 @@ record BenchBody(
     @Nullable Long instrumentId,
     @Nullable Long endStandardId,
     @Nullable List<@Nullable Long> adapterIds,
+    @Nullable Long referenceCableTypeId,
+    @Nullable Double referenceCableLengthMm,
     @Nullable Double driftLimitDeg,
     @Nullable Integer referenceIntervalMin,
     @Nullable BudgetBody transmissionBudget,
@@ -47,6 +49,7 @@ record BenchBody(
         instrument(catalog, problems),
         endStandard(catalog, problems),
         adapters(catalog, problems),
+        referenceCable(catalog, problems),
         problems.number("driftLimitDeg", driftLimitDeg),
         problems.required("referenceIntervalMin", referenceIntervalMin, 1, "give whole minutes"),
         BudgetBody.draft(transmissionBudget),
@@ -80,6 +83,27 @@ record BenchBody(
         .map(id -> Objects.requireNonNullElse(id, 0L))
         .map(id -> part("adapterIds", "adapter", known, id, none, problems))
         .toList();
+  }
+
+  private @Nullable ReferenceCable referenceCable(Catalog catalog, DraftProblems problems) {
+    if (referenceCableTypeId == null) {
+      if (referenceCableLengthMm != null) {
+        problems.add(
+            "referenceCableLengthMm", "is given without a cable type; give both, or neither");
+      }
+      return null;
+    }
+    CableType none = new CableType(0, 0, "", 1, 0, 50, 0, 0, List.of(), "");
+    CableType cableType =
+        part(
+            "referenceCableTypeId",
+            "cable type",
+            catalog.cableTypes(),
+            referenceCableTypeId,
+            none,
+            problems);
+    return new ReferenceCable(
+        cableType, problems.number("referenceCableLengthMm", referenceCableLengthMm));
   }
 
   private static <T extends CatalogEntry> T part(

@@ -41,6 +41,12 @@ class BenchForm implements EntryForm<Bench> {
             "Adapters between the calibrated plane and the assembly",
             "their delay and loss are taken off each reading",
             choices(catalog.adapters())),
+        Field.oneOf(
+            "referenceCableTypeId",
+            "Reference cable: type",
+            "takes its own change with temperature out of the drift; empty leaves it in",
+            choices(catalog.cableTypes())),
+        Field.number("referenceCableLengthMm", "Reference cable: length (mm)", ""),
         Field.number(
             "driftLimitDeg",
             "Drift limit (°)",
@@ -83,6 +89,13 @@ class BenchForm implements EntryForm<Bench> {
         "endStandardId",
         List.of(entry.endStandard() == null ? "" : Long.toString(entry.endStandard().id())));
     texts.put("adapterIds", entry.adapters().stream().map(a -> Long.toString(a.id())).toList());
+    ReferenceCable reference = entry.referenceCable();
+    texts.put(
+        "referenceCableTypeId",
+        List.of(reference == null ? "" : Long.toString(reference.cableType().id())));
+    texts.put(
+        "referenceCableLengthMm",
+        List.of(reference == null ? "" : NumberText.plain(reference.lengthMm())));
     texts.put("driftLimitDeg", List.of(NumberText.plain(entry.driftLimitDeg())));
     texts.put("referenceIntervalMin", List.of(NumberText.plain(entry.referenceIntervalMin())));
     budget(texts, "transmissionBudget", entry.transmissionBudget());
@@ -106,6 +119,8 @@ class BenchForm implements EntryForm<Bench> {
             form.id("instrumentId"),
             form.id("endStandardId"),
             form.ids("adapterIds"),
+            form.id("referenceCableTypeId"),
+            form.optionalNumber("referenceCableLengthMm"),
             form.number("driftLimitDeg"),
             form.whole("referenceIntervalMin"),
             budget(form, "transmissionBudget"),

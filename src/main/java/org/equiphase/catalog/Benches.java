@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -22,17 +24,20 @@ class Benches extends Shelf<Bench> {
   private final Instruments instruments;
   private final EndStandards endStandards;
   private final Adapters adapters;
+  private final CableTypes cableTypes;
 
   Benches(
       JdbcClient jdbc,
       AuditLog audit,
       Instruments instruments,
       EndStandards endStandards,
-      Adapters adapters) {
+      Adapters adapters,
+      CableTypes cableTypes) {
     super(jdbc, audit, "bench", "bench");
     this.instruments = instruments;
     this.endStandards = endStandards;
     this.adapters = adapters;
+    this.cableTypes = cableTypes;
   }
 
   @Override
@@ -46,6 +51,12 @@ class Benches extends Shelf<Bench> {
     if (new HashSet<>(adapterIds).size() < adapterIds.size()) {
       problems.add(
           "adapterIds", "names the same adapter twice; give each adapter of the bench once");
+    }
+    ReferenceCable reference = draft.referenceCable();
+    if (reference != null) {
+      mustExist(
+          "referenceCableTypeId", "cable type", reference.cableType().id(), cableTypes, problems);
+      problems.above("referenceCableLengthMm", reference.lengthMm(), 0, 1e6, "mm");
     }
     problems.above("driftLimitDeg", draft.driftLimitDeg(), 0, 90, "°");
     problems.range("referenceIntervalMin", draft.referenceIntervalMin(), 1, 10_080, "min");
@@ -75,6 +86,9 @@ class Benches extends Shelf<Bench> {
     Map<String, @Nullable Object> values = new LinkedHashMap<>();
     values.put("instrument_id", draft.instrument().id());
     values.put("end_standard_id", draft.endStandard() == null ? null : draft.endStandard().id());
+    ReferenceCable reference = draft.referenceCable();
+    values.put("reference_cable_type_id", reference == null ? null : reference.cableType().id());
+    values.put("reference_cable_length_mm", reference == null ? null : reference.lengthMm());
     values.put("drift_limit_deg", draft.driftLimitDeg());
     values.put("reference_interval_min", draft.referenceIntervalMin());
     values.put("calibration_due", draft.calibrationDue());
@@ -128,6 +142,7 @@ class Benches extends Shelf<Bench> {
     Map<Long, Instrument> instrumentById = byId(instruments);
     Map<Long, EndStandard> endStandardById = byId(endStandards);
     Map<Long, Adapter> adapterById = byId(adapters);
+    Map<Long, CableType> cableTypeById = byId(cableTypes);
     Map<Long, List<Long>> adapterIds =
         children(
             "bench_adapter",
@@ -167,12 +182,21 @@ class Benches extends Shelf<Bench> {
             adapterIds.getOrDefault(row.getLong("id"), List.of()).stream()
                 .map(id -> Objects.requireNonNull(adapterById.get(id)))
                 .toList(),
+            referenceCable(row, cableTypeById),
             row.getDouble("drift_limit_deg"),
             row.getInt("reference_interval_min"),
             budget.apply(row.getLong("id"), TRANSMISSION),
             budget.apply(row.getLong("id"), REFLECTION),
             Objects.requireNonNull(date(row, "calibration_due")),
             row.getString("note"));
+  }
+
+  private static @Nullable ReferenceCable referenceCable(
+      ResultSet row, Map<Long, CableType> cableTypeById) throws SQLException {
+    CableType cableType = cableTypeById.get(row.getLong("reference_cable_type_id"));
+    return cableType == null
+        ? null
+        : new ReferenceCable(cableType, row.getDouble("reference_cable_length_mm"));
   }
 
   private static <T extends CatalogEntry> Map<Long, T> byId(Shelf<T> shelf) {

@@ -20,6 +20,7 @@ import org.equiphase.catalog.EndStandard;
 import org.equiphase.catalog.Instrument;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.catalog.LineStretcher.CalibrationPoint;
+import org.equiphase.catalog.ReferenceCable;
 
 /**
  * Brings the catalog files into the catalog.
@@ -127,6 +128,9 @@ record DemoCatalog(List<Long> cableTypeIds, List<Long> lineStretcherIds) {
         list(row, "adapters").stream()
             .map(name -> catalog.adapterByName(name).orElseThrow())
             .toList(),
+        new ReferenceCable(
+            catalog.cableTypeByName(row.get("referenceCableType")).orElseThrow(),
+            number(row, "referenceCableLengthMm")),
         number(row, "driftLimitDeg"),
         Integer.parseInt(row.get("referenceIntervalMin")),
         budget(row, "transmission"),

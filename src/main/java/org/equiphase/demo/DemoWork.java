@@ -24,6 +24,7 @@ import org.equiphase.measurement.SweepFile;
 import org.equiphase.measurement.SweepFiles;
 import org.equiphase.measurement.TypedReading;
 import org.equiphase.measurement.TypedReading.TypedSpot;
+import org.equiphase.rf.Method;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
@@ -101,6 +102,7 @@ class DemoWork {
     referenceChecks.record(
         benchId,
         row.get("cableSerial"),
+        Method.valueOf(row.get("method")),
         number(row, "frequencyHz"),
         number(row, "phaseDeg"),
         number(row, "temperatureC"),

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.ReferenceCable;
 import org.equiphase.measurement.ReadingDrift.State;
 import org.equiphase.metrology.DriftAt;
 import org.equiphase.metrology.DriftCheck;
@@ -15,9 +16,9 @@ import org.equiphase.rf.Method;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The drift of one bench as its reference checks show it. Each reference cable, frequency and method
- * is a series of its own, with the first check ever as its baseline; a reading goes by the series of
- * the last check before it.
+ * The drift of one bench as its reference checks show it. Each reference cable, frequency and
+ * method is a series of its own, with the first check ever as its baseline; a reading goes by the
+ * series of the last check before it.
  */
 public final class BenchDrift {
 
@@ -26,11 +27,6 @@ public final class BenchDrift {
 
     static Series of(ReferenceCheck check) {
       return new Series(check.cableSerial(), check.frequencyHz(), check.method());
-    }
-
-    /** One-way phase: in reflection the wave passes the cable twice. */
-    double oneWayDeg(double phaseDeg) {
-      return phaseDeg / method.passes();
     }
   }
 
@@ -41,24 +37,38 @@ public final class BenchDrift {
 
   /**
    * @param checks in the order of time
-   * @param baselines phase of each series' first check ever
+   * @param baselines each series' first check ever
    */
   BenchDrift(
-      Bench bench, Instant now, List<ReferenceCheck> checks, Map<Series, Double> baselines) {
+      Bench bench,
+      Instant now,
+      List<ReferenceCheck> checks,
+      Map<Series, ReferenceCheck> baselines) {
     this.bench = bench;
     this.now = now;
     this.checks = List.copyOf(checks);
     baselines.forEach(
-        (series, phaseDeg) ->
+        (series, baseline) ->
             lines.put(
                 series,
                 new DriftLine(
-                    series.oneWayDeg(phaseDeg),
+                    phaseDeg(baseline, baseline),
                     bench.driftLimitDeg(),
                     checks.stream()
                         .filter(c -> Series.of(c).equals(series))
-                        .map(c -> new DriftCheck(c.takenAt(), series.oneWayDeg(c.phaseDeg())))
+                        .map(c -> new DriftCheck(c.takenAt(), phaseDeg(c, baseline)))
                         .toList())));
+  }
+
+  /** The phase as shown, brought to the temperature of the baseline. */
+  private double phaseDeg(ReferenceCheck check, ReferenceCheck baseline) {
+    ReferenceCable cable = bench.referenceCable();
+    return cable == null
+        ? check.phaseDeg()
+        : check.phaseDeg()
+            + check.method().passes()
+                * cable.correctionDeg(
+                    check.frequencyHz(), check.temperatureC(), baseline.temperatureC());
   }
 
   public ReadingDrift at(Instant takenAt) {
@@ -74,6 +84,7 @@ public final class BenchDrift {
         at.map(drift -> state(drift, takenAt)).orElse(State.NOT_CHECKED),
         at.orElse(null),
         series == null ? 0 : series.frequencyHz(),
+        series == null ? 1 : series.method().passes(),
         bench.driftLimitDeg(),
         bench.name());
   }

@@ -12,15 +12,21 @@ import org.jspecify.annotations.Nullable;
 /**
  * What the checks of a bench's reference cable say of one reading.
  *
- * @param at the drift at the reading, one way, at the checks' frequency; null where not checked
+ * @param at the drift at the reading, of the phase as shown at the checks' frequency; null where
+ *     not checked
+ * @param passes how often the wave passes the reference cable in a check: 2 in reflection
  * @param benchName the bench, for the words
  */
 public record ReadingDrift(
-    State state, @Nullable DriftAt at, double checkedHz, double limitDeg, String benchName) {
+    State state,
+    @Nullable DriftAt at,
+    double checkedHz,
+    int passes,
+    double limitDeg,
+    String benchName) {
 
   private static final DateTimeFormatter TIME =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm 'UTC'", Locale.ROOT)
-          .withZone(ZoneOffset.UTC);
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm 'UTC'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
   /** How far a reading can be trusted. */
   public enum State {
@@ -43,12 +49,12 @@ public record ReadingDrift(
 
   /** What to take off the one-way insertion phase, degrees. */
   public double driftDeg(double frequencyHz) {
-    return at == null ? 0 : atFrequency(at, frequencyHz).driftDeg();
+    return at == null ? 0 : atFrequency(at, frequencyHz).driftDeg() / passes;
   }
 
   /** What may be left after that, standard uncertainty, degrees. */
   public double residualDeg(double frequencyHz) {
-    return at == null ? 0 : atFrequency(at, frequencyHz).residualStandardUncertaintyDeg();
+    return at == null ? 0 : atFrequency(at, frequencyHz).residualStandardUncertaintyDeg() / passes;
   }
 
   private DriftAt atFrequency(DriftAt drift, double frequencyHz) {

@@ -15,6 +15,7 @@ import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.catalog.ReferenceCable;
 import org.equiphase.measurement.BenchDrift.Series;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
@@ -37,7 +38,12 @@ public class ReferenceChecks {
   private final ApplicationEventPublisher events;
   private final Clock clock;
 
-  ReferenceChecks(JdbcClient jdbc, Catalog catalog, AuditLog audit, ApplicationEventPublisher events, Clock clock) {
+  ReferenceChecks(
+      JdbcClient jdbc,
+      Catalog catalog,
+      AuditLog audit,
+      ApplicationEventPublisher events,
+      Clock clock) {
     this.jdbc = jdbc;
     this.catalog = catalog;
     this.audit = audit;
@@ -62,6 +68,10 @@ public class ReferenceChecks {
         .inRange("phaseDeg", phaseDeg, -1e6, 1e6)
         .inRange("temperatureC", temperatureC, -100, 300)
         .done();
+    ReferenceCable cable = bench.referenceCable();
+    if (cable != null) {
+      cable.correctionDeg(frequencyHz, temperatureC, temperatureC);
+    }
     Instant taken = takenAt == null ? clock.instant() : takenAt;
     Optional<ReferenceCheck> previous = before(benchId, taken);
     jdbc.sql(
@@ -134,17 +144,17 @@ public class ReferenceChecks {
             .param(from.minus(LOOK_BACK).atOffset(ZoneOffset.UTC))
             .query(ReferenceChecks::toCheck)
             .list();
-    Map<Series, Double> baselines = new LinkedHashMap<>();
+    Map<Series, ReferenceCheck> baselines = new LinkedHashMap<>();
     for (ReferenceCheck check : checks) {
-      baselines.computeIfAbsent(Series.of(check), series -> baselineDeg(bench, series));
+      baselines.computeIfAbsent(Series.of(check), series -> baseline(bench, series));
     }
     return new BenchDrift(bench, clock.instant(), checks, baselines);
   }
 
-  private double baselineDeg(Bench bench, Series series) {
+  private ReferenceCheck baseline(Bench bench, Series series) {
     return jdbc.sql(
             """
-            select phase_deg from reference_check
+            select * from reference_check
             where bench_id = ? and cable_serial = ? and method = ? and frequency_hz = ?
             order by taken_at, id limit 1
             """)
@@ -152,7 +162,7 @@ public class ReferenceChecks {
         .param(series.cableSerial())
         .param(series.method().name())
         .param(series.frequencyHz())
-        .query(Double.class)
+        .query(ReferenceChecks::toCheck)
         .single();
   }
 

@@ -96,6 +96,7 @@ class MeaningTest {
             new Instrument(1, 1, "", "", 0.1, LocalDate.EPOCH, ""),
             null,
             List.of(new Adapter(1, 1, "", 60, 0.02, ""), new Adapter(2, 1, "", -10, 0.01, "")),
+            null,
             1,
             60,
             Budget.INSTRUMENT_ONLY,

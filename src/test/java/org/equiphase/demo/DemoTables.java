@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.apache.commons.csv.CSVFormat;
@@ -158,6 +159,8 @@ record DemoTables(Path folder) {
             "instrument",
             "endStandard",
             "adapters",
+            "referenceCableType",
+            "referenceCableLengthMm",
             "driftLimitDeg",
             "referenceIntervalMin",
             "transmissionConnectorDeg",
@@ -174,6 +177,8 @@ record DemoTables(Path folder) {
           b.instrument().name(),
           b.endStandard() == null ? "" : b.endStandard().name(),
           b.adapters().stream().map(Adapter::name).collect(Collectors.joining("; ")),
+          Objects.requireNonNull(b.referenceCable()).cableType().name(),
+          b.referenceCable().lengthMm(),
           b.driftLimitDeg(),
           b.referenceIntervalMin(),
           b.transmissionBudget().connectorDeg(),

@@ -11,6 +11,7 @@ import org.equiphase.catalog.EndStandard;
 import org.equiphase.catalog.Instrument;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.catalog.LineStretcher.CalibrationPoint;
+import org.equiphase.catalog.ReferenceCable;
 
 /** What the invented shop owns. All figures are invented, of the size usual for such things. */
 final class InventedShop {
@@ -141,6 +142,7 @@ final class InventedShop {
           ANALYZER_1,
           null,
           List.of(ADAPTER_A),
+          new ReferenceCable(SEMI_RIGID, 1000),
           0.5,
           240,
           new Budget(null, 0.15, 0.1, 0.3),
@@ -156,6 +158,7 @@ final class InventedShop {
           ANALYZER_2,
           OPEN,
           List.of(ADAPTER_B),
+          new ReferenceCable(FOAM, 1000),
           0.5,
           240,
           Budget.INSTRUMENT_ONLY,
@@ -171,6 +174,7 @@ final class InventedShop {
           ANALYZER_3,
           null,
           List.of(),
+          new ReferenceCable(JUMPER, 1000),
           1.0,
           240,
           new Budget(null, 0.35, 0.25, 0.3),
