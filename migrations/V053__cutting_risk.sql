@@ -11,5 +11,6 @@ create table set_velocity (
   matched_set_id bigint primary key references matched_set (id),
   velocity_factor double precision not null,
   standard_uncertainty double precision not null,
-  cuts integer not null
+  cuts integer not null,
+  outliers varchar(2000) not null
 );

@@ -1,13 +1,21 @@
 package org.equiphase.adjustment;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
 import org.equiphase.adjustment.MemberSituation.Usable;
 import org.equiphase.catalog.CableType;
+import org.equiphase.matching.CutPlan;
+import org.equiphase.matching.CutPlanner;
+import org.equiphase.matching.CutProblem;
 import org.equiphase.matching.MemberPlan;
 import org.equiphase.matching.SetProblem;
+import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.matching.SetProblem.StretchRange;
 import org.equiphase.matching.Turns;
+import org.equiphase.matching.VelocityFactorEstimate;
+import org.equiphase.metrology.Distribution;
 import org.equiphase.rf.Frequency;
 import org.equiphase.rf.LineStretcher;
 import org.equiphase.rf.PhysicalConstants;
@@ -24,11 +32,20 @@ final class Adjuster {
 
   private final Specification specification;
   private final CableType cable;
+  private final VelocityFactorEstimate velocity;
   private final @Nullable LineStretcher stretcher;
 
-  Adjuster(Specification specification, CableType cable, @Nullable LineStretcher stretcher) {
+  /**
+   * @param velocity of the cable that is cut; the nominal phase goes by the catalog's value
+   */
+  Adjuster(
+      Specification specification,
+      CableType cable,
+      VelocityFactorEstimate velocity,
+      @Nullable LineStretcher stretcher) {
     this.specification = specification;
     this.cable = cable;
+    this.velocity = velocity;
     this.stretcher = stretcher;
   }
 
@@ -59,9 +76,16 @@ final class Adjuster {
 
   /** The member as the matching problem sees it. */
   SetProblem.Member member(Assembly assembly, List<Double> errorDeg) {
-    double allowanceMm = Math.max(0, specification.trimAllowanceMm() - assembly.trimmedMm());
     return new SetProblem.Member(
-        assembly.serial(), cable.velocityFactor(), errorDeg, allowanceMm, stretchRange(assembly));
+        assembly.serial(),
+        velocity.velocityFactor(),
+        errorDeg,
+        allowanceMm(assembly),
+        stretchRange(assembly));
+  }
+
+  private double allowanceMm(Assembly assembly) {
+    return Math.max(0, specification.trimAllowanceMm() - assembly.trimmedMm());
   }
 
   private @Nullable StretchRange stretchRange(Assembly assembly) {
@@ -74,31 +98,49 @@ final class Adjuster {
     return new StretchRange(Math.min(toLow, toHigh), Math.max(toLow, toHigh));
   }
 
-  /** The planned adjustment, rounded. */
-  Adjustment planned(Usable usable, MemberPlan plan, List<Double> centerDeg) {
+  /**
+   * The planned adjustment, such as a person can make it.
+   *
+   * @param limits what is accepted at each frequency
+   * @param uncertainty of the member's errors
+   */
+  Adjustment planned(
+      Usable usable,
+      MemberPlan plan,
+      List<Double> centerDeg,
+      List<FrequencyLimit> limits,
+      ErrorUncertainty uncertainty) {
     return switch (plan.action()) {
       case NONE -> Adjustment.none(plan.reason().text());
       case REPLACE -> Adjustment.hold(plan.reason().text());
-      case TRIM -> trim(usable, plan, centerDeg);
+      case TRIM -> trim(usable, plan, limits, uncertainty);
       case STRETCH -> stretch(usable, plan, centerDeg);
     };
   }
 
   /** What was signed off as really cut or set since the reading, taken together. */
   Adjustment done(List<Instruction> doneSince) {
-    double shortenedElectricalMm = 0;
+    double shortenedMm = 0;
+    double uncertainMm = 0;
     for (Instruction instruction : doneSince) {
-      shortenedElectricalMm += shortenedElectricalMm(instruction);
+      double electricalMm = shortenedElectricalMm(instruction);
+      shortenedMm += electricalMm;
+      uncertainMm =
+          Math.hypot(
+              uncertainMm,
+              instruction.action() == Instruction.Action.TRIM
+                  ? uncertainCutElectricalMm(electricalMm)
+                  : uncertainSettingElectricalMm());
     }
     return Adjustment.none("Adjusted since this reading; measure it again.")
-        .shortened(shortenedElectricalMm);
+        .shortened(shortenedMm, uncertainMm);
   }
 
   private double shortenedElectricalMm(Instruction instruction) {
     Instruction.Done done = Objects.requireNonNull(instruction.done());
     Double trimMm = done.trimMm();
     if (trimMm != null) {
-      return trimMm / cable.velocityFactor();
+      return trimMm / velocity.velocityFactor();
     }
     double fromMm =
         Objects.requireNonNull(instruction.settingMm())
@@ -107,26 +149,94 @@ final class Adjuster {
         .addedElectricalLengthMm(fromMm, Objects.requireNonNull(done.settingMm()));
   }
 
+  private double uncertainCutElectricalMm(double electricalMm) {
+    double v = velocity.velocityFactor();
+    return Math.hypot(
+        specification.cutStandardUncertaintyMm() / v,
+        electricalMm * velocity.standardUncertainty() / v);
+  }
+
+  /** A mark is set to within half a step. */
+  private double uncertainSettingElectricalMm() {
+    LineStretcher line = Objects.requireNonNull(stretcher);
+    return line.geometry().legs()
+        * line.airIndex()
+        * line.resolutionMm()
+        / 2
+        / Distribution.RECTANGULAR.divisor();
+  }
+
   /**
-   * Rounds a cut to the shop's step. The least cut lands on the edge of the aim limit, so it is
-   * rounded up, towards the centre, unless that would pass the other edge or the allowance.
+   * The cut likeliest to end accepted under the limit on cutting too short. The solver's own, the
+   * least that will do, lands on the edge of the aim limit.
    */
-  private Adjustment trim(Usable usable, MemberPlan plan, List<Double> centerDeg) {
-    double step = specification.cutResolutionMm();
-    double up = round(Math.ceil(plan.trimMm() / step - 1e-9) * step);
-    double down = round(Math.floor(plan.trimMm() / step + 1e-9) * step);
-    boolean upFits =
-        up <= specification.trimAllowanceMm() - usable.assembly().trimmedMm() + 1e-9
-            && worstErrorDeg(usable, up / cable.velocityFactor(), centerDeg)
-                <= worstErrorDeg(usable, down / cable.velocityFactor(), centerDeg);
-    double trimMm = upFits || down <= 0 ? up : down;
+  private Adjustment trim(
+      Usable usable, MemberPlan plan, List<FrequencyLimit> limits, ErrorUncertainty uncertainty) {
+    List<CutProblem.Spot> spots = new ArrayList<>();
+    for (int k = 0; k < limits.size(); k++) {
+      FrequencyLimit limit = limits.get(k);
+      if (!(limit.acceptanceDeg() > 0)) {
+        return Adjustment.hold(
+            String.format(
+                Locale.ROOT,
+                "The readings are too uncertain for this tolerance: at %.4f GHz the guard band takes"
+                    + " all of ±%.2f°.",
+                limit.frequencyHz() / 1e9,
+                limit.toleranceDeg()));
+      }
+      // From the plan's own end back, so that each frequency keeps the turn it was planned with.
+      double nowDeg =
+          plan.predictedErrorDeg().get(k)
+              - Adjustment.shiftDeg(plan.trimMm() / velocity.velocityFactor(), limit.frequencyHz());
+      spots.add(
+          new CutProblem.Spot(
+              limit.frequencyHz(), nowDeg, limit.acceptanceDeg(), uncertainty.standardDeg(k)));
+    }
+    CutPlan cut =
+        CutPlanner.plan(
+            new CutProblem(
+                spots,
+                velocity,
+                specification.cutStandardUncertaintyMm(),
+                specification.cutResolutionMm(),
+                allowanceMm(usable.assembly()),
+                specification.tooShortLimit(),
+                CutProblem.DEFAULT_MAX_CUTS));
+    if (cut.cutMm() == 0) {
+      return Adjustment.hold(noCut(cut));
+    }
+    double electricalMm = cut.cutMm() / velocity.velocityFactor();
+    String why = plan.reason().text();
     return new Adjustment(
         Instruction.Action.TRIM,
-        trimMm,
+        cut.cutMm(),
         null,
         null,
-        trimMm / cable.velocityFactor(),
-        plan.reason().text());
+        electricalMm,
+        uncertainCutElectricalMm(electricalMm),
+        cut.staged() ? why + " First of several cuts: measure it again before the next." : why,
+        cut);
+  }
+
+  private String noCut(CutPlan cut) {
+    return switch (cut.reason()) {
+      case TOO_RISKY ->
+          String.format(
+              Locale.ROOT,
+              "Any cut would leave it too short more often than %.1f %% of the time.",
+              100 * specification.tooShortLimit());
+      case STEP_TOO_COARSE ->
+          String.format(
+              Locale.ROOT,
+              "Cuts in steps of %s mm are too coarse: one step would leave it too short more often"
+                  + " than %.1f %% of the time.",
+              specification.cutResolutionMm(),
+              100 * specification.tooShortLimit());
+      case NO_GAIN -> "The error is no larger than a cut is uncertain: cutting would not help.";
+      case ALLOWANCE -> "The cut that would do is longer than the allowance left.";
+      case NOT_A_PURE_DELAY, TOO_SHORT, WITHIN_LIMIT, CUT, STAGED ->
+          "No cut suits all frequencies.";
+    };
   }
 
   private double worstErrorDeg(
@@ -168,7 +278,9 @@ final class Adjuster {
         settingMm,
         settingMm - currentMm,
         -line.addedElectricalLengthMm(currentMm, settingMm),
-        plan.reason().text());
+        uncertainSettingElectricalMm(),
+        plan.reason().text(),
+        null);
   }
 
   private static double round(double mm) {

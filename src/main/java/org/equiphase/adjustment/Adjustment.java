@@ -1,5 +1,6 @@
 package org.equiphase.adjustment;
 
+import org.equiphase.matching.CutPlan;
 import org.equiphase.rf.PhysicalConstants;
 import org.jspecify.annotations.Nullable;
 
@@ -8,6 +9,8 @@ import org.jspecify.annotations.Nullable;
  *
  * @param action null where the member stays as it is
  * @param shortenedElectricalMm electrical length taken away; negative for added
+ * @param uncertainElectricalMm standard uncertainty of that length
+ * @param cut the cut's chances and their terms; null where nothing is cut
  */
 record Adjustment(
     Instruction.@Nullable Action action,
@@ -15,19 +18,26 @@ record Adjustment(
     @Nullable Double settingMm,
     @Nullable Double slideMm,
     double shortenedElectricalMm,
-    String reason) {
+    double uncertainElectricalMm,
+    String reason,
+    @Nullable CutPlan cut) {
 
   static Adjustment none(String reason) {
-    return new Adjustment(null, 0, null, null, 0, reason);
+    return new Adjustment(null, 0, null, null, 0, 0, reason, null);
   }
 
   static Adjustment hold(String reason) {
-    return new Adjustment(Instruction.Action.HOLD, 0, null, null, 0, reason);
+    return new Adjustment(Instruction.Action.HOLD, 0, null, null, 0, 0, reason, null);
   }
 
   /** The same with an electrical length taken away. */
-  Adjustment shortened(double electricalMm) {
-    return new Adjustment(action, trimMm, settingMm, slideMm, electricalMm, reason);
+  Adjustment shortened(double electricalMm, double uncertainMm) {
+    return new Adjustment(
+        action, trimMm, settingMm, slideMm, electricalMm, uncertainMm, reason, cut);
+  }
+
+  boolean staged() {
+    return cut != null && cut.staged();
   }
 
   /** How far the insertion phase moves, degrees. */

@@ -13,6 +13,7 @@ import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.matching.Basis;
+import org.equiphase.measurement.DriftChanged;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.ReadingChanged;
 import org.equiphase.measurement.Readings;
@@ -91,10 +92,24 @@ public class Adjustments {
     }
   }
 
+  /** Plans the sets again whose readings a reference check has shed new light on. */
+  @EventListener
+  @Transactional
+  public void on(DriftChanged event) {
+    // In the order of their ids, so that two checks at once don't lock each other out.
+    event.assemblyIds().stream()
+        .map(id -> workOrders.assembly(id).setId())
+        .filter(Objects::nonNull)
+        .distinct()
+        .sorted()
+        .forEach(this::planAgain);
+  }
+
   /** Plans a set again, issues what is new, and moves its members to where they now stand. */
   @Transactional
   public void planAgain(long setId) {
     MatchedSet set = workOrders.lockSet(setId);
+    planner.learn(set);
     SetPlan plan = planner.plan(set);
     boolean matched =
         plan.members().size() == set.positions().size()
@@ -168,7 +183,7 @@ public class Adjustments {
   private static AssemblyState state(MemberPlan member, boolean matched) {
     return switch (member.verdict()) {
       case UNREAD -> AssemblyState.AWAITING_READING;
-      case WAITING -> AssemblyState.MEASURED;
+      case WAITING, CHECK_REFERENCE -> AssemblyState.MEASURED;
       case IN_TOLERANCE -> matched ? AssemblyState.MATCHED : AssemblyState.IN_TOLERANCE;
       case ADJUST -> AssemblyState.INSTRUCTED;
       case MEASURE_AGAIN -> AssemblyState.ADJUSTED;
@@ -257,6 +272,11 @@ public class Adjustments {
     details.put("action", instruction.action().name());
     if (instruction.action() == Action.TRIM) {
       details.put("trimMm", instruction.trimMm());
+      Instruction.Chance chance = instruction.chance();
+      if (chance != null) {
+        details.put("probabilityIn", chance.probabilityIn());
+        details.put("staged", chance.staged());
+      }
     }
     if (instruction.settingMm() != null) {
       details.put("settingMm", instruction.settingMm());

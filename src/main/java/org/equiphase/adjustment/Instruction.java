@@ -9,6 +9,8 @@ import org.jspecify.annotations.Nullable;
  * What to do to one assembly, computed from one reading.
  *
  * @param trimMm length to cut off; 0 where the action is no cut
+ * @param cableTypeId and cableLot: what is cut
+ * @param chance what the work promises; null where nothing is cut or set
  * @param settingMm stretcher reading to set, and slideMm how far that is from now; null for a cut
  */
 public record Instruction(
@@ -21,6 +23,9 @@ public record Instruction(
     @Nullable Double settingMm,
     @Nullable Double slideMm,
     String reason,
+    long cableTypeId,
+    String cableLot,
+    @Nullable Chance chance,
     State state,
     Instant issuedAt,
     @Nullable Done done,
@@ -44,9 +49,26 @@ public record Instruction(
    * The error at one frequency now and as expected afterwards.
    *
    * @param targetPhaseDeg insertion phase that the assembly should have
+   * @param standardUncertaintyDeg of the predicted error; null on instructions from before it was
+   *     computed
    */
   public record Prediction(
-      double frequencyHz, double targetPhaseDeg, double errorDeg, double predictedErrorDeg) {}
+      double frequencyHz,
+      double targetPhaseDeg,
+      double errorDeg,
+      double predictedErrorDeg,
+      @Nullable Double standardUncertaintyDeg) {}
+
+  /**
+   * What a cut or a setting promises.
+   *
+   * @param probabilityIn that it ends in tolerance, 0…1
+   * @param probabilityTooShort that it ends too short; 0 for a setting
+   * @param staged whether the cut stops short on purpose, to be measured and finished later
+   * @param expectedCuts mean number of cuts from here on, this one included; 0 for a setting
+   */
+  public record Chance(
+      double probabilityIn, double probabilityTooShort, boolean staged, double expectedCuts) {}
 
   /** What was really cut or set. */
   public record Done(
@@ -54,6 +76,26 @@ public record Instruction(
 
   public Instruction {
     predictions = List.copyOf(predictions);
+  }
+
+  Instruction withPredictions(List<Prediction> predictions) {
+    return new Instruction(
+        id,
+        version,
+        assemblyId,
+        readingId,
+        action,
+        trimMm,
+        settingMm,
+        slideMm,
+        reason,
+        cableTypeId,
+        cableLot,
+        chance,
+        state,
+        issuedAt,
+        done,
+        predictions);
   }
 
   /** Whether another instruction asks for the same work on the same reading. */

@@ -5,7 +5,11 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.adjustment.Instruction.Prediction;
@@ -26,11 +30,13 @@ class InstructionTables {
 
   long insert(Instruction i) {
     KeyHolder key = new GeneratedKeyHolder();
+    Instruction.Chance chance = i.chance();
     jdbc.sql(
             """
             insert into instruction (version, assembly_id, reading_id, action, trim_mm, setting_mm,
-              slide_mm, reason, state, issued_at)
-            values (0, ?, ?, ?, ?, ?, ?, ?, 'ISSUED', ?)
+              slide_mm, reason, cable_type_id, cable_lot, probability_in, probability_too_short,
+              staged, expected_cuts, state, issued_at)
+            values (0, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 'ISSUED', ?)
             """)
         .param(i.assemblyId())
         .param(i.readingId())
@@ -39,60 +45,71 @@ class InstructionTables {
         .param(i.settingMm())
         .param(i.slideMm())
         .param(i.reason())
+        .param(i.cableTypeId())
+        .param(i.cableLot())
+        .param(chance == null ? null : chance.probabilityIn())
+        .param(chance == null ? null : chance.probabilityTooShort())
+        .param(chance != null && chance.staged())
+        .param(chance == null ? null : chance.expectedCuts())
         .param(i.issuedAt().atOffset(ZoneOffset.UTC))
         .update(key, "id");
     long id = Objects.requireNonNull(key.getKey()).longValue();
     for (int k = 0; k < i.predictions().size(); k++) {
       Prediction p = i.predictions().get(k);
-      jdbc.sql("insert into instruction_prediction values (?, ?, ?, ?, ?, ?)")
+      jdbc.sql(
+              """
+              insert into instruction_prediction (instruction_id, ordinal, frequency_hz,
+                target_phase_deg, error_deg, predicted_error_deg, standard_uncertainty_deg)
+              values (?, ?, ?, ?, ?, ?, ?)
+              """)
           .param(id)
           .param(k)
           .param(p.frequencyHz())
           .param(p.targetPhaseDeg())
           .param(p.errorDeg())
           .param(p.predictedErrorDeg())
+          .param(p.standardUncertaintyDeg())
           .update();
     }
     return id;
   }
 
   Optional<Instruction> instruction(long id) {
-    return jdbc.sql("select * from instruction where id = ?")
-        .param(id)
-        .query(this::toInstruction)
-        .optional();
+    return instructions(jdbc.sql("select * from instruction where id = ?").param(id)).stream()
+        .findFirst();
   }
 
-  /** The last instruction that no other took the place of. */
-  Optional<Instruction> standing(long assemblyId) {
-    return jdbc.sql(
-            """
-            select * from instruction where assembly_id = ? and state <> 'SUPERSEDED'
-            order by id desc limit 1
-            """)
-        .param(assemblyId)
-        .query(this::toInstruction)
-        .optional();
+  /** All instructions of several assemblies, the oldest first. */
+  List<Instruction> of(List<Long> assemblyIds) {
+    return assemblyIds.isEmpty()
+        ? List.of()
+        : instructions(
+            jdbc.sql("select * from instruction where assembly_id in (:ids) order by id")
+                .param("ids", assemblyIds));
   }
 
-  /** What was signed off on the given reading or a later one, the oldest first. */
-  List<Instruction> doneSince(long assemblyId, long readingId) {
-    return jdbc.sql(
-            """
-            select * from instruction
-            where assembly_id = ? and state = 'DONE' and reading_id >= ? order by id
-            """)
-        .param(assemblyId)
-        .param(readingId)
-        .query(this::toInstruction)
-        .list();
+  /** The last cuts signed off on cable of a lot, the oldest first. */
+  List<Instruction> doneCuts(long cableTypeId, String cableLot, int most) {
+    List<Instruction> newestFirst =
+        instructions(
+            jdbc.sql(
+                    """
+                    select * from instruction
+                    where cable_type_id = ? and cable_lot = ? and state = 'DONE' and action = 'TRIM'
+                    order by id desc limit ?
+                    """)
+                .param(cableTypeId)
+                .param(cableLot)
+                .param(most));
+    List<Instruction> oldestFirst = new ArrayList<>(newestFirst);
+    Collections.reverse(oldestFirst);
+    return oldestFirst;
   }
 
   List<Instruction> history(long assemblyId) {
-    return jdbc.sql("select * from instruction where assembly_id = ? order by id desc")
-        .param(assemblyId)
-        .query(this::toInstruction)
-        .list();
+    return instructions(
+        jdbc.sql("select * from instruction where assembly_id = ? order by id desc")
+            .param(assemblyId));
   }
 
   void supersedeIssued(long assemblyId) {
@@ -130,10 +147,33 @@ class InstructionTables {
         == 1;
   }
 
-  private Instruction toInstruction(ResultSet row, int number) throws SQLException {
-    long id = row.getLong("id");
+  /** Two queries, however many instructions there are. */
+  private List<Instruction> instructions(JdbcClient.StatementSpec statement) {
+    List<Instruction> bare = statement.query((row, n) -> toInstruction(row)).list();
+    if (bare.isEmpty()) {
+      return bare;
+    }
+    Map<Long, List<Prediction>> predictions = new HashMap<>();
+    jdbc.sql(
+            """
+            select * from instruction_prediction where instruction_id in (:ids)
+            order by instruction_id, ordinal
+            """)
+        .param("ids", bare.stream().map(Instruction::id).toList())
+        .query(
+            row -> {
+              predictions
+                  .computeIfAbsent(row.getLong("instruction_id"), id -> new ArrayList<>())
+                  .add(toPrediction(row));
+            });
+    return bare.stream()
+        .map(i -> i.withPredictions(predictions.getOrDefault(i.id(), List.of())))
+        .toList();
+  }
+
+  private static Instruction toInstruction(ResultSet row) throws SQLException {
     return new Instruction(
-        id,
+        row.getLong("id"),
         row.getInt("version"),
         row.getLong("assembly_id"),
         row.getLong("reading_id"),
@@ -142,10 +182,24 @@ class InstructionTables {
         row.getObject("setting_mm", Double.class),
         row.getObject("slide_mm", Double.class),
         row.getString("reason"),
+        row.getLong("cable_type_id"),
+        row.getString("cable_lot"),
+        chance(row),
         Instruction.State.valueOf(row.getString("state")),
         row.getObject("issued_at", OffsetDateTime.class).toInstant(),
         done(row),
-        predictions(id));
+        List.of());
+  }
+
+  private static Instruction.@Nullable Chance chance(ResultSet row) throws SQLException {
+    Double probabilityIn = row.getObject("probability_in", Double.class);
+    return probabilityIn == null
+        ? null
+        : new Instruction.Chance(
+            probabilityIn,
+            row.getDouble("probability_too_short"),
+            row.getBoolean("staged"),
+            row.getDouble("expected_cuts"));
   }
 
   private static Instruction.@Nullable Done done(ResultSet row) throws SQLException {
@@ -160,17 +214,12 @@ class InstructionTables {
             row.getString("done_note"));
   }
 
-  private List<Prediction> predictions(long instructionId) {
-    return jdbc.sql(
-            "select * from instruction_prediction where instruction_id = ? order by ordinal")
-        .param(instructionId)
-        .query(
-            (row, n) ->
-                new Prediction(
-                    row.getDouble("frequency_hz"),
-                    row.getDouble("target_phase_deg"),
-                    row.getDouble("error_deg"),
-                    row.getDouble("predicted_error_deg")))
-        .list();
+  private static Prediction toPrediction(ResultSet row) throws SQLException {
+    return new Prediction(
+        row.getDouble("frequency_hz"),
+        row.getDouble("target_phase_deg"),
+        row.getDouble("error_deg"),
+        row.getDouble("predicted_error_deg"),
+        row.getObject("standard_uncertainty_deg", Double.class));
   }
 }

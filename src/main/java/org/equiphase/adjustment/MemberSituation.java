@@ -6,6 +6,8 @@ import java.util.Locale;
 import org.equiphase.adjustment.SetPlan.Verdict;
 import org.equiphase.matching.Turns;
 import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.ReadingDrift;
+import org.equiphase.metrology.UncertaintyBudget;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.FrequencySpecification;
@@ -30,19 +32,27 @@ record MemberSituation(
   /**
    * A reading that counts.
    *
-   * @param nominalDeg insertion phase that the position asks for before the centre is added
-   * @param errorDeg insertion phase less nominal
+   * @param sums how the error comes about, per frequency
+   * @param budgets uncertainty of the phase, per frequency
    * @param doneSince what was signed off since this reading, the oldest first
    */
   record Usable(
       Assembly assembly,
       Reading reading,
-      List<Double> nominalDeg,
-      List<Double> errorDeg,
+      ReadingDrift drift,
+      List<PhaseSum> sums,
+      List<UncertaintyBudget> budgets,
       List<Instruction> doneSince) {
 
     Usable {
+      sums = List.copyOf(sums);
+      budgets = List.copyOf(budgets);
       doneSince = List.copyOf(doneSince);
+    }
+
+    /** Insertion phase less nominal, per frequency. */
+    List<Double> errorDeg() {
+      return sums.stream().map(PhaseSum::errorDeg).toList();
     }
 
     /** Whether the assembly has changed since it was measured. */
@@ -57,13 +67,18 @@ record MemberSituation(
       SetPosition position,
       Assembly assembly,
       @Nullable Reading reading,
-      List<Instruction> doneSince,
-      @Nullable Instruction standing) {
+      @Nullable ReadingDrift drift,
+      List<Instruction> instructions) {
+    Instruction standing =
+        instructions.stream()
+            .filter(i -> i.state() != Instruction.State.SUPERSEDED)
+            .reduce((first, second) -> second)
+            .orElse(null);
     if (assembly.state() == AssemblyState.ON_HOLD && assembly.heldBy() != null) {
       return new MemberSituation(
           position, assembly, reading, standing, Verdict.HELD, assembly.stateReason(), null);
     }
-    if (reading == null) {
+    if (reading == null || drift == null) {
       return new MemberSituation(
           position, assembly, null, standing, Verdict.UNREAD, "No valid reading yet.", null);
     }
@@ -72,14 +87,24 @@ record MemberSituation(
       return new MemberSituation(
           position, assembly, reading, standing, Verdict.OUT, unusable, null);
     }
-    List<Double> nominalDeg = new ArrayList<>();
-    List<Double> errorDeg = new ArrayList<>();
+    if (!drift.usable()) {
+      Verdict verdict =
+          drift.state() == ReadingDrift.State.NOT_CHECKED ? Verdict.CHECK_REFERENCE : Verdict.OUT;
+      return new MemberSituation(
+          position, assembly, reading, standing, verdict, drift.text(), null);
+    }
+    List<PhaseSum> sums = new ArrayList<>();
+    List<UncertaintyBudget> budgets = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {
       FrequencySpecification f = specification.frequencies().get(k);
-      double nominal = adjuster.nominalPhaseDeg(f) + position.offsetDeg(f.frequencyHz());
-      nominalDeg.add(nominal);
-      errorDeg.add(adjuster.wrap(reading.spots().get(k).phaseDeg() - nominal));
+      double nominalDeg = adjuster.nominalPhaseDeg(f) + position.offsetDeg(f.frequencyHz());
+      sums.add(PhaseSum.of(reading, k, drift, nominalDeg, adjuster));
+      budgets.add(reading.spots().get(k).uncertainty().budget(drift.residualDeg(f.frequencyHz())));
     }
+    List<Instruction> doneSince =
+        instructions.stream()
+            .filter(i -> i.state() == Instruction.State.DONE && i.readingId() >= reading.id())
+            .toList();
     return new MemberSituation(
         position,
         assembly,
@@ -87,7 +112,12 @@ record MemberSituation(
         standing,
         Verdict.IN_TOLERANCE,
         "",
-        new Usable(assembly, reading, nominalDeg, errorDeg, doneSince));
+        new Usable(assembly, reading, drift, sums, budgets, doneSince));
+  }
+
+  /** The same member, found unusable for another reason. */
+  MemberSituation out(String why) {
+    return new MemberSituation(position, assembly, reading, standing, Verdict.OUT, why, null);
   }
 
   private static String unusable(Specification specification, Reading reading) {
@@ -112,6 +142,12 @@ record MemberSituation(
             loss,
             ghz,
             lossLimit);
+      }
+      if (specification.frequencies().get(k).insertionLossSpreadDb() != null && loss == null) {
+        return String.format(
+            Locale.ROOT,
+            "The reading has no insertion loss at %.4f GHz, where the order limits its spread.",
+            ghz);
       }
       Double vswr = spot.vswr();
       if (vswrLimit != null && vswr != null && vswr > vswrLimit) {

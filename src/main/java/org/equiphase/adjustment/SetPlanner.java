@@ -2,15 +2,16 @@ package org.equiphase.adjustment;
 
 import java.time.Clock;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.equiphase.adjustment.MemberSituation.Usable;
 import org.equiphase.adjustment.SetPlan.MemberPlan;
-import org.equiphase.adjustment.SetPlan.SpotPlan;
+import org.equiphase.adjustment.SetPlan.Velocity;
 import org.equiphase.adjustment.SetPlan.Verdict;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
@@ -19,8 +20,10 @@ import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.SetSolver;
+import org.equiphase.measurement.BenchDrift;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
+import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.MatchedSet;
@@ -38,19 +41,25 @@ class SetPlanner {
   private final WorkOrders workOrders;
   private final Catalog catalog;
   private final Readings readings;
+  private final ReferenceChecks referenceChecks;
   private final InstructionTables instructions;
+  private final SetVelocities velocities;
   private final Clock clock;
 
   SetPlanner(
       WorkOrders workOrders,
       Catalog catalog,
       Readings readings,
+      ReferenceChecks referenceChecks,
       InstructionTables instructions,
+      SetVelocities velocities,
       Clock clock) {
     this.workOrders = workOrders;
     this.catalog = catalog;
     this.readings = readings;
+    this.referenceChecks = referenceChecks;
     this.instructions = instructions;
+    this.velocities = velocities;
     this.clock = clock;
   }
 
@@ -58,36 +67,48 @@ class SetPlanner {
     WorkOrder order = workOrders.order(set.workOrderId());
     Specification specification = order.specification();
     CableType cable = catalog.cableType(specification.cableTypeId());
+    List<Assembly> assemblies = workOrders.members(set.id());
+    Velocity velocity = velocities.of(set, order, cable, assemblies);
     Long stretcherId = specification.lineStretcherId();
     Adjuster adjuster =
         new Adjuster(
             specification,
             cable,
+            velocity.estimate(),
             stretcherId == null ? null : catalog.lineStretcher(stretcherId).toRf());
-    List<MemberSituation> situations = situations(set, order, adjuster);
+    List<MemberSituation> situations =
+        LossAgreement.judged(specification, situations(set, order, assemblies, adjuster));
 
     List<String> waitingFor = waitingFor(set, specification, situations);
     if (!waitingFor.isEmpty()) {
-      return waitingPlan(order, cable, set, waitingFor, situations);
+      return waitingPlan(order, cable, set, waitingFor, velocity, situations);
     }
     List<Usable> usable =
         situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
-    boolean centerFixed = !set.lockedCenterDeg().isEmpty();
+    Map<Long, ErrorUncertainty> uncertainties = uncertainties(set, specification, usable);
     List<Usable> open = usable.stream().filter(u -> !u.awaitsRemeasurement()).toList();
-    List<FrequencyLimit> limits = limits(specification, usable);
+    List<FrequencyLimit> limits = limits(specification, uncertainties.values());
     Optional<SetSolution> solution =
         open.isEmpty()
             ? Optional.empty()
             : Optional.of(SetSolver.solve(problem(set, specification, limits, open, adjuster)));
-    List<Double> centerDeg = center(set, specification, usable, solution.orElse(null));
     Map<String, org.equiphase.matching.MemberPlan> planned = new HashMap<>();
     solution.ifPresent(s -> s.assemblies().forEach(m -> planned.put(m.serial(), m)));
+    List<Double> centerDeg = center(set, specification, usable, solution.orElse(null));
 
+    MemberPlanner planner =
+        new MemberPlanner(adjuster, limits, centerDeg, cable.id(), order, clock.instant());
     List<MemberPlan> members = new ArrayList<>();
-    for (MemberSituation situation : situations) {
+    for (MemberSituation s : situations) {
+      Usable u = s.usable();
       members.add(
-          member(
-              situation, planned.get(situation.assembly().serial()), centerDeg, limits, adjuster));
+          u == null
+              ? MemberPlanner.without(s, s.verdict(), s.reason())
+              : planner.plan(
+                  s,
+                  u,
+                  Objects.requireNonNull(uncertainties.get(u.assembly().id())),
+                  planned.get(u.assembly().serial())));
     }
     return new SetPlan(
         order,
@@ -95,21 +116,39 @@ class SetPlanner {
         set,
         List.of(),
         centerDeg,
-        centerFixed,
+        !set.lockedCenterDeg().isEmpty(),
         solution.map(SetSolution::proven).orElse(true),
+        velocity,
+        LossAgreement.spreads(specification, cable, members),
+        TemperatureDrift.of(specification, cable, usable),
         members);
   }
 
-  private List<MemberSituation> situations(MatchedSet set, WorkOrder order, Adjuster adjuster) {
+  /** Learns the velocity factor from what was cut since, for the plans from now on. */
+  void learn(MatchedSet set) {
+    WorkOrder order = workOrders.order(set.workOrderId());
+    velocities.learn(
+        set,
+        order,
+        catalog.cableType(order.specification().cableTypeId()),
+        workOrders.members(set.id()));
+  }
+
+  private List<MemberSituation> situations(
+      MatchedSet set, WorkOrder order, List<Assembly> assemblies, Adjuster adjuster) {
     Map<Long, Assembly> byPosition = new HashMap<>();
-    for (Assembly assembly : workOrders.members(set.id())) {
-      byPosition.put(Objects.requireNonNull(assembly.positionId()), assembly);
-    }
+    assemblies.forEach(a -> byPosition.put(Objects.requireNonNull(a.positionId()), a));
+    List<Long> ids = assemblies.stream().map(Assembly::id).toList();
+    Map<Long, Reading> latest = new HashMap<>();
+    readings.valid(ids).forEach((id, all) -> latest.put(id, all.get(all.size() - 1)));
+    Map<Long, BenchDrift> drifts = drifts(List.copyOf(latest.values()));
+    Map<Long, List<Instruction>> issued =
+        instructions.of(ids).stream().collect(Collectors.groupingBy(Instruction::assemblyId));
     List<MemberSituation> situations = new ArrayList<>();
     for (SetPosition position : set.positions()) {
       Assembly assembly = byPosition.get(position.id());
       if (assembly != null) {
-        Reading reading = readings.latest(assembly.id()).orElse(null);
+        Reading reading = latest.get(assembly.id());
         situations.add(
             MemberSituation.of(
                 order.specification(),
@@ -117,11 +156,30 @@ class SetPlanner {
                 position,
                 assembly,
                 reading,
-                reading == null ? List.of() : instructions.doneSince(assembly.id(), reading.id()),
-                instructions.standing(assembly.id()).orElse(null)));
+                reading == null
+                    ? null
+                    : Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt()),
+                issued.getOrDefault(assembly.id(), List.of())));
       }
     }
     return situations;
+  }
+
+  private Map<Long, BenchDrift> drifts(List<Reading> latest) {
+    Map<Long, BenchDrift> drifts = new HashMap<>();
+    latest.stream()
+        .collect(Collectors.groupingBy(Reading::benchId))
+        .forEach(
+            (benchId, ofBench) ->
+                drifts.put(
+                    benchId,
+                    referenceChecks.drift(
+                        catalog.bench(benchId),
+                        ofBench.stream()
+                            .map(Reading::takenAt)
+                            .min(Comparator.naturalOrder())
+                            .orElseThrow())));
+    return drifts;
   }
 
   /** With a free centre every member has to be read first; with a master, the master. */
@@ -132,8 +190,9 @@ class SetPlanner {
     for (MemberSituation situation : situations) {
       String serial = situation.assembly().serial();
       boolean master = specification.basis() == Basis.MASTER && serial.equals(set.masterSerial());
-      if ((free && situation.verdict() == Verdict.UNREAD)
-          || (master && situation.usable() == null)) {
+      boolean missing =
+          situation.verdict() == Verdict.UNREAD || situation.verdict() == Verdict.CHECK_REFERENCE;
+      if ((free && missing) || (master && situation.usable() == null)) {
         serials.add(serial);
       }
     }
@@ -145,23 +204,29 @@ class SetPlanner {
       CableType cable,
       MatchedSet set,
       List<String> waitingFor,
+      Velocity velocity,
       List<MemberSituation> situations) {
-    List<MemberPlan> members = new ArrayList<>();
     String reason = "The plan waits for the readings of " + names(waitingFor) + ".";
-    for (MemberSituation s : situations) {
-      boolean waits = s.usable() != null;
-      members.add(
-          new MemberPlan(
-              s.position(),
-              s.assembly(),
-              s.reading(),
-              waits ? Verdict.WAITING : s.verdict(),
-              waits ? reason : s.reason(),
-              List.of(),
-              null,
-              s.standing()));
-    }
-    return new SetPlan(order, cable, set, waitingFor, List.of(), false, true, members);
+    List<MemberPlan> members =
+        situations.stream()
+            .map(
+                s ->
+                    s.usable() == null
+                        ? MemberPlanner.without(s, s.verdict(), s.reason())
+                        : MemberPlanner.without(s, Verdict.WAITING, reason))
+            .toList();
+    return new SetPlan(
+        order,
+        cable,
+        set,
+        waitingFor,
+        List.of(),
+        false,
+        true,
+        velocity,
+        List.of(),
+        List.of(),
+        members);
   }
 
   private static String names(List<String> serials) {
@@ -170,16 +235,35 @@ class SetPlanner {
         : serials.get(0) + " and " + (serials.size() - 1) + " others";
   }
 
-  /** One guard band for the whole set: that of its least certain reading. */
-  private static List<FrequencyLimit> limits(Specification specification, List<Usable> usable) {
-    double uncertaintyDeg =
-        usable.stream().mapToDouble(u -> u.reading().standardUncertaintyDeg()).max().orElse(0);
+  private static Map<Long, ErrorUncertainty> uncertainties(
+      MatchedSet set, Specification specification, List<Usable> usable) {
+    boolean oneBench = usable.stream().map(u -> u.reading().benchId()).distinct().count() == 1;
+    Map<Long, ErrorUncertainty> uncertainties = new HashMap<>();
+    for (Usable u : usable) {
+      uncertainties.put(
+          u.assembly().id(),
+          ErrorUncertainty.of(
+              specification.basis(),
+              oneBench,
+              u.assembly().serial().equals(set.masterSerial()),
+              u.budgets()));
+    }
+    return uncertainties;
+  }
+
+  /** One guard band for the whole set: that of its least certain member. */
+  private static List<FrequencyLimit> limits(
+      Specification specification, Iterable<ErrorUncertainty> uncertainties) {
     List<FrequencyLimit> limits = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {
       FrequencySpecification f = specification.frequencies().get(k);
+      double largestDeg = 0;
+      for (ErrorUncertainty u : uncertainties) {
+        largestDeg = Math.max(largestDeg, u.standardDeg(k));
+      }
       limits.add(
           new FrequencyLimit(
-              f.frequencyHz(), f.toleranceDeg(), specification.guardDeg(k, uncertaintyDeg)));
+              f.frequencyHz(), f.toleranceDeg(), specification.guardDeg(k, largestDeg)));
     }
     return limits;
   }
@@ -229,111 +313,5 @@ class SetPlanner {
       return solution.centerDeg();
     }
     return specification.frequencies().stream().map(f -> 0.0).toList();
-  }
-
-  private MemberPlan member(
-      MemberSituation s,
-      org.equiphase.matching.@Nullable MemberPlan planned,
-      List<Double> centerDeg,
-      List<FrequencyLimit> limits,
-      Adjuster adjuster) {
-    Usable usable = s.usable();
-    if (usable == null) {
-      return new MemberPlan(
-          s.position(),
-          s.assembly(),
-          s.reading(),
-          s.verdict(),
-          s.reason(),
-          List.of(),
-          null,
-          s.standing());
-    }
-    Adjustment adjustment =
-        usable.awaitsRemeasurement()
-            ? adjuster.done(usable.doneSince())
-            : adjuster.planned(usable, Objects.requireNonNull(planned), centerDeg);
-    List<SpotPlan> spots = spots(usable, adjustment, centerDeg, limits, adjuster);
-    Optional<SpotPlan> missed =
-        adjustment.trimMm() != 0 || adjustment.settingMm() != null
-            ? spots.stream().filter(SpotPlan::missesAfter).findFirst()
-            : Optional.empty();
-    if (missed.isPresent()) {
-      adjustment = Adjustment.hold(tooCoarse(missed.get()));
-      spots = spots(usable, adjustment, centerDeg, limits, adjuster);
-    }
-    Instruction proposed =
-        adjustment.action() == null
-            ? null
-            : new Instruction(
-                0,
-                0,
-                s.assembly().id(),
-                usable.reading().id(),
-                adjustment.action(),
-                adjustment.trimMm(),
-                adjustment.settingMm(),
-                adjustment.slideMm(),
-                adjustment.reason(),
-                Instruction.State.ISSUED,
-                clock.instant(),
-                null,
-                spots.stream()
-                    .map(
-                        p ->
-                            new Instruction.Prediction(
-                                p.frequencyHz(),
-                                p.targetPhaseDeg(),
-                                p.errorDeg(),
-                                p.predictedErrorDeg()))
-                    .toList());
-    return new MemberPlan(
-        s.position(),
-        s.assembly(),
-        s.reading(),
-        usable.awaitsRemeasurement() ? Verdict.MEASURE_AGAIN : verdict(adjustment),
-        adjustment.reason(),
-        spots,
-        proposed,
-        s.standing());
-  }
-
-  private static List<SpotPlan> spots(
-      Usable usable,
-      Adjustment adjustment,
-      List<Double> centerDeg,
-      List<FrequencyLimit> limits,
-      Adjuster adjuster) {
-    List<SpotPlan> spots = new ArrayList<>();
-    for (int k = 0; k < limits.size(); k++) {
-      FrequencyLimit limit = limits.get(k);
-      double errorDeg = adjuster.wrap(usable.errorDeg().get(k) - centerDeg.get(k));
-      spots.add(
-          new SpotPlan(
-              limit.frequencyHz(),
-              usable.nominalDeg().get(k) + centerDeg.get(k),
-              errorDeg,
-              adjuster.wrap(errorDeg + adjustment.shiftDeg(limit.frequencyHz())),
-              limit.toleranceDeg(),
-              limit.acceptanceDeg()));
-    }
-    return spots;
-  }
-
-  private static String tooCoarse(SpotPlan spot) {
-    return String.format(
-        Locale.ROOT,
-        "The step of cuts or of the stretcher is too coarse: the best one would leave %+.2f° at"
-            + " %.4f GHz, accepted within ±%.2f°.",
-        spot.predictedErrorDeg(),
-        spot.frequencyHz() / 1e9,
-        spot.acceptanceDeg());
-  }
-
-  private static Verdict verdict(Adjustment adjustment) {
-    if (adjustment.action() == null) {
-      return Verdict.IN_TOLERANCE;
-    }
-    return adjustment.action() == Instruction.Action.HOLD ? Verdict.OUT : Verdict.ADJUST;
   }
 }

@@ -60,4 +60,24 @@ public record Reading(
   public Reading {
     spots = List.copyOf(spots);
   }
+
+  Reading withSpots(List<Spot> spots) {
+    return new Reading(
+        id,
+        assemblyId,
+        benchId,
+        method,
+        source,
+        temperatureC,
+        takenAt,
+        recordedAt,
+        recordedBy,
+        phaseModuloDeg,
+        turnsConfidence,
+        delayNs,
+        fitResidualDeg,
+        standardUncertaintyDeg,
+        spots,
+        voided);
+  }
 }

@@ -5,7 +5,10 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.catalog.Bench;
@@ -111,29 +114,56 @@ class ReadingTables {
   }
 
   Optional<Reading> reading(long id) {
-    return jdbc.sql("select * from reading where id = ?")
-        .param(id)
-        .query(this::toReading)
-        .optional();
+    return readings(jdbc.sql("select * from reading where id = ?").param(id)).stream().findFirst();
   }
 
   /** The valid reading recorded last. */
   Optional<Reading> latest(long assemblyId) {
-    return jdbc.sql(
-            """
-            select * from reading where assembly_id = ? and voided_at is null
-            order by id desc limit 1
-            """)
-        .param(assemblyId)
-        .query(this::toReading)
-        .optional();
+    return readings(
+            jdbc.sql(
+                    """
+                    select * from reading where assembly_id = ? and voided_at is null
+                    order by id desc limit 1
+                    """)
+                .param(assemblyId))
+        .stream()
+        .findFirst();
+  }
+
+  /** The valid readings of several assemblies, the oldest first. */
+  List<Reading> valid(List<Long> assemblyIds) {
+    return assemblyIds.isEmpty()
+        ? List.of()
+        : readings(
+            jdbc.sql(
+                    """
+                    select * from reading where assembly_id in (:ids) and voided_at is null
+                    order by id
+                    """)
+                .param("ids", assemblyIds));
   }
 
   List<Reading> history(long assemblyId) {
-    return jdbc.sql("select * from reading where assembly_id = ? order by id desc")
-        .param(assemblyId)
-        .query(this::toReading)
-        .list();
+    return readings(
+        jdbc.sql("select * from reading where assembly_id = ? order by id desc").param(assemblyId));
+  }
+
+  /** Two queries, however many readings there are. */
+  private List<Reading> readings(JdbcClient.StatementSpec statement) {
+    List<Reading> bare = statement.query(ReadingTables::toReading).list();
+    if (bare.isEmpty()) {
+      return bare;
+    }
+    Map<Long, List<Spot>> spots = new HashMap<>();
+    jdbc.sql("select * from reading_spot where reading_id in (:ids) order by reading_id, ordinal")
+        .param("ids", bare.stream().map(Reading::id).toList())
+        .query(
+            row -> {
+              spots
+                  .computeIfAbsent(row.getLong("reading_id"), id -> new ArrayList<>())
+                  .add(toSpot(row));
+            });
+    return bare.stream().map(r -> r.withSpots(spots.getOrDefault(r.id(), List.of()))).toList();
   }
 
   boolean voidReading(long id, Instant at, String by, String reason) {
@@ -150,10 +180,9 @@ class ReadingTables {
         == 1;
   }
 
-  private Reading toReading(ResultSet row, int number) throws SQLException {
-    long id = row.getLong("id");
+  private static Reading toReading(ResultSet row, int number) throws SQLException {
     return new Reading(
-        id,
+        row.getLong("id"),
         row.getLong("assembly_id"),
         row.getLong("bench_id"),
         Method.valueOf(row.getString("method")),
@@ -167,29 +196,24 @@ class ReadingTables {
         row.getObject("delay_ns", Double.class),
         row.getObject("fit_residual_deg", Double.class),
         row.getDouble("standard_uncertainty_deg"),
-        spots(id),
+        List.of(),
         voided(row));
   }
 
-  private List<Spot> spots(long readingId) {
-    return jdbc.sql("select * from reading_spot where reading_id = ? order by ordinal")
-        .param(readingId)
-        .query(
-            (row, n) ->
-                new Spot(
-                    row.getDouble("frequency_hz"),
-                    row.getDouble("measured_phase_deg"),
-                    row.getDouble("plane_correction_deg"),
-                    row.getDouble("temperature_correction_deg"),
-                    row.getDouble("phase_deg"),
-                    new SpotUncertainty(
-                        row.getDouble("instrument_uncertainty_deg"),
-                        row.getDouble("connector_uncertainty_deg"),
-                        row.getDouble("flexure_uncertainty_deg"),
-                        row.getDouble("temperature_uncertainty_deg")),
-                    row.getObject("insertion_loss_db", Double.class),
-                    row.getObject("vswr", Double.class)))
-        .list();
+  private static Spot toSpot(ResultSet row) throws SQLException {
+    return new Spot(
+        row.getDouble("frequency_hz"),
+        row.getDouble("measured_phase_deg"),
+        row.getDouble("plane_correction_deg"),
+        row.getDouble("temperature_correction_deg"),
+        row.getDouble("phase_deg"),
+        new SpotUncertainty(
+            row.getDouble("instrument_uncertainty_deg"),
+            row.getDouble("connector_uncertainty_deg"),
+            row.getDouble("flexure_uncertainty_deg"),
+            row.getDouble("temperature_uncertainty_deg")),
+        row.getObject("insertion_loss_db", Double.class),
+        row.getObject("vswr", Double.class));
   }
 
   private static Reading.@Nullable Voided voided(ResultSet row) throws SQLException {

@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Bench;
@@ -57,6 +58,11 @@ public class Readings {
   /** The assembly's last valid reading: the one that counts. */
   public Optional<Reading> latest(long assemblyId) {
     return tables.latest(assemblyId);
+  }
+
+  /** The valid readings of several assemblies, by assembly, the oldest first. */
+  public Map<Long, List<Reading>> valid(List<Long> assemblyIds) {
+    return tables.valid(assemblyIds).stream().collect(Collectors.groupingBy(Reading::assemblyId));
   }
 
   /** All readings of an assembly, voided ones too, the newest first. */

@@ -134,9 +134,9 @@ class Sheets {
                 p.toleranceDeg(),
                 p.acceptanceDeg(),
                 p.targetPhaseDeg(),
-                measuredDeg,
+                p.sum().phaseDeg(),
                 p.errorDeg(),
-                measuredDeg + p.predictedErrorDeg() - p.errorDeg(),
+                p.sum().phaseDeg() + p.predictedErrorDeg() - p.errorDeg(),
                 p.predictedErrorDeg()));
       }
     }
@@ -181,7 +181,12 @@ class Sheets {
     return switch (member.verdict()) {
       case UNREAD -> task(Kind.MEASURE, "Measure it", member.reason());
       case WAITING -> task(Kind.WAIT, "Wait for the set", member.reason());
-      case IN_TOLERANCE -> task(Kind.NONE, "None: in tolerance", member.reason());
+      case IN_TOLERANCE ->
+          task(
+              Kind.NONE,
+              "None: in tolerance (" + format.percent(member.probabilityIn()) + ")",
+              member.reason());
+      case CHECK_REFERENCE -> task(Kind.WAIT, "Wait for the reference check", member.reason());
       case MEASURE_AGAIN -> measureAgain(member);
       case OUT, HELD -> task(Kind.HOLD, "Hold for QA", member.reason());
       case ADJUST -> adjust(member);
@@ -230,17 +235,24 @@ class Sheets {
         ? new Task(
             Kind.CUT,
             "Cut " + length(issued.trimMm()),
-            member.reason(),
+            member.reason() + promise(issued),
             issued.id(),
             issued.trimMm(),
             null)
         : new Task(
             Kind.SET,
             "Set stretcher to " + format.plain(issued.settingMm()) + " mm",
-            member.reason(),
+            member.reason() + promise(issued),
             issued.id(),
             null,
             issued.settingMm());
+  }
+
+  private String promise(Instruction issued) {
+    Instruction.Chance chance = issued.chance();
+    return chance == null
+        ? ""
+        : " In tolerance afterwards with " + format.percent(chance.probabilityIn()) + ".";
   }
 
   private String length(@Nullable Double millimetres) {

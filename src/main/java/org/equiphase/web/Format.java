@@ -63,6 +63,17 @@ public class Format {
         BigDecimal.valueOf(Math.round(value * 1e6), 6).stripTrailingZeros().toPlainString());
   }
 
+  /** A probability in percent, one decimal; never rounded to certainty either way. */
+  public String percent(@Nullable Double probability) {
+    if (probability == null) {
+      return MISSING;
+    }
+    if (probability > 0.9995 || probability < 0.0005) {
+      return probability > 0.5 ? "> 99.9 %" : "< 0.1 %";
+    }
+    return decimals(100 * probability, 1) + " %";
+  }
+
   /** Date and time to the minute, in the zone of the service. */
   public String time(@Nullable Instant instant) {
     return instant == null ? MISSING : MINUTE.format(instant.atZone(ZoneId.systemDefault()));

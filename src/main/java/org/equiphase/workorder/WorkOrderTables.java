@@ -6,7 +6,9 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
@@ -318,6 +320,19 @@ class WorkOrderTables {
         .param(serial)
         .query(WorkOrderTables::toAssembly)
         .optional();
+  }
+
+  Map<Long, String> serials(List<Long> assemblyIds) {
+    Map<Long, String> serials = new HashMap<>();
+    if (!assemblyIds.isEmpty()) {
+      jdbc.sql("select id, serial from assembly where id in (:ids)")
+          .param("ids", assemblyIds)
+          .query(
+              row -> {
+                serials.put(row.getLong("id"), row.getString("serial"));
+              });
+    }
+    return serials;
   }
 
   List<String> existingSerials(List<String> serials) {

@@ -80,6 +80,11 @@ public class WorkOrders {
     return tables.assemblyBySerial(serial);
   }
 
+  /** Serial numbers of several assemblies, by id. */
+  public Map<Long, String> serials(List<Long> assemblyIds) {
+    return tables.serials(assemblyIds);
+  }
+
   /** Stores an order with its sets, positions and serial numbers, all or nothing. */
   @Transactional
   public WorkOrder create(OrderDraft draft) {

@@ -1,0 +1,155 @@
+package org.equiphase.adjustment;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import org.equiphase.catalog.CableType;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.matching.FinishedCut;
+import org.equiphase.matching.FinishedCut.Change;
+import org.equiphase.matching.VelocityFactorEstimate;
+import org.equiphase.matching.VelocityFactorLearner;
+import org.equiphase.matching.VelocityFactorLearning;
+import org.equiphase.measurement.BenchDrift;
+import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.ReadingDrift;
+import org.equiphase.measurement.Readings;
+import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.rf.Frequency;
+import org.equiphase.rf.VelocityFactor;
+import org.equiphase.rf.WrappedPhase;
+import org.equiphase.workorder.WorkOrders;
+import org.springframework.stereotype.Component;
+
+/** What the finished cuts of a cable lot say of its velocity factor. */
+@Component
+class LotVelocity {
+
+  /** So many of the newest cuts leave little to learn from older ones. */
+  private static final int MOST_CUTS = 200;
+
+  // A cut that is read off a caliper is never exact, nor is a reading without a budget.
+  private static final double LEAST_CUT_MM = 0.01;
+  private static final double LEAST_CHANGE_DEG = 0.01;
+
+  private final InstructionTables instructions;
+  private final Readings readings;
+  private final ReferenceChecks referenceChecks;
+  private final Catalog catalog;
+  private final WorkOrders workOrders;
+
+  LotVelocity(
+      InstructionTables instructions,
+      Readings readings,
+      ReferenceChecks referenceChecks,
+      Catalog catalog,
+      WorkOrders workOrders) {
+    this.instructions = instructions;
+    this.readings = readings;
+    this.referenceChecks = referenceChecks;
+    this.catalog = catalog;
+    this.workOrders = workOrders;
+  }
+
+  /** The catalog's value with its spread, refined by the lot's cuts. */
+  VelocityFactorLearning learn(CableType cable, String cableLot, double cutUncertaintyMm) {
+    List<Instruction> done = instructions.doneCuts(cable.id(), cableLot, MOST_CUTS);
+    List<Long> assemblyIds = done.stream().map(Instruction::assemblyId).distinct().toList();
+    Map<Long, List<Reading>> valid = readings.valid(assemblyIds);
+    Map<Long, String> serials = workOrders.serials(assemblyIds);
+    Map<Long, BenchDrift> drifts = new HashMap<>();
+    List<FinishedCut> cuts = new ArrayList<>();
+    for (Instruction cut : done) {
+      List<Reading> ofAssembly = valid.getOrDefault(cut.assemblyId(), List.of());
+      pair(cut, done, ofAssembly)
+          .map(
+              p -> {
+                ofAssembly.forEach(r -> drifts.computeIfAbsent(r.benchId(), b -> drift(b, valid)));
+                String serial = Objects.requireNonNull(serials.get(cut.assemblyId()));
+                return finished(serial, cut, p, drifts, cable, cutUncertaintyMm);
+              })
+          .ifPresent(cuts::add);
+    }
+    return VelocityFactorLearner.learn(
+        VelocityFactorEstimate.ofTolerance(cable.velocityFactor(), cable.velocityFactorTolerance()),
+        cuts);
+  }
+
+  private record Pair(Reading before, Reading after) {}
+
+  /** The readings around a cut; none where another cut lies between them, or a reading is void. */
+  private static Optional<Pair> pair(
+      Instruction cut, List<Instruction> done, List<Reading> readings) {
+    boolean alone =
+        done.stream()
+            .noneMatch(
+                other ->
+                    other.id() != cut.id()
+                        && other.assemblyId() == cut.assemblyId()
+                        && other.readingId() == cut.readingId());
+    for (int i = 0; alone && i + 1 < readings.size(); i++) {
+      if (readings.get(i).id() == cut.readingId()) {
+        return Optional.of(new Pair(readings.get(i), readings.get(i + 1)));
+      }
+    }
+    return Optional.empty();
+  }
+
+  private FinishedCut finished(
+      String serial,
+      Instruction cut,
+      Pair pair,
+      Map<Long, BenchDrift> drifts,
+      CableType cable,
+      double cutUncertaintyMm) {
+    double cutMm = cut.trimMm();
+    Instruction.Done signedOff = cut.done();
+    if (signedOff != null && signedOff.trimMm() != null) {
+      cutMm = signedOff.trimMm();
+    }
+    ReadingDrift before = drift(drifts, pair.before());
+    ReadingDrift after = drift(drifts, pair.after());
+    List<Change> changes = new ArrayList<>();
+    for (int k = 0; k < pair.before().spots().size(); k++) {
+      Reading.Spot was = pair.before().spots().get(k);
+      Reading.Spot is = pair.after().spots().get(k);
+      double hertz = was.frequencyHz();
+      double change =
+          (is.phaseDeg() - after.driftDeg(hertz)) - (was.phaseDeg() - before.driftDeg(hertz));
+      double expected =
+          VelocityFactor.of(cable.velocityFactor()).degreesPerMetre(Frequency.ofHertz(hertz))
+              * cutMm
+              / 1e3;
+      boolean turnsKnown =
+          pair.before().phaseModuloDeg() == null && pair.after().phaseModuloDeg() == null;
+      double uncertainty =
+          Math.hypot(
+              was.uncertainty().budget(before.residualDeg(hertz)).independentStandardUncertainty(),
+              is.uncertainty().budget(after.residualDeg(hertz)).independentStandardUncertainty());
+      changes.add(
+          new Change(
+              hertz,
+              turnsKnown ? change : expected + WrappedPhase.wrapDeg(change - expected),
+              Math.max(uncertainty, LEAST_CHANGE_DEG)));
+    }
+    return new FinishedCut(serial, cutMm, Math.max(cutUncertaintyMm, LEAST_CUT_MM), changes);
+  }
+
+  private static ReadingDrift drift(Map<Long, BenchDrift> drifts, Reading reading) {
+    return Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt());
+  }
+
+  private BenchDrift drift(long benchId, Map<Long, List<Reading>> valid) {
+    return referenceChecks.drift(
+        catalog.bench(benchId),
+        valid.values().stream()
+            .flatMap(List::stream)
+            .map(Reading::takenAt)
+            .min(Comparator.naturalOrder())
+            .orElseThrow());
+  }
+}
