@@ -112,11 +112,15 @@ class MetrologyPropertyTest {
           new Contribution(
               "line " + i,
               0.01 + random.nextDouble(),
-              Distribution.values()[random.nextInt(4)],
+              pick(random, Distribution.values()),
               0.1 + random.nextDouble(),
               1 + random.nextInt(50),
-              Sharing.values()[random.nextInt(2)]));
+              pick(random, Sharing.values())));
     }
     return lines;
+  }
+
+  private static <T> T pick(Random random, T[] choices) {
+    return choices[random.nextInt(choices.length)];
   }
 }

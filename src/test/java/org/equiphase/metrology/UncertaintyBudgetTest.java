@@ -43,7 +43,7 @@ class UncertaintyBudgetTest {
     // Printed 32 nm from u_c² = 1002 nm²; the printed terms add up to 31.65.
     assertThat(END_GAUGE.standardUncertainty()).isCloseTo(31.65, within(0.05));
     assertThat(END_GAUGE.effectiveDegreesOfFreedom()).isCloseTo(16.7, within(0.2));
-    // t99(16) = 2.92, U99 = 93 nm (from 32 nm); 95 %: k = 2.13 would be ν = 15, 2.12 is ν = 16.
+    // t99(16) = 2.92, U99 = 93 nm, which is 2.92 times the rounded 32 nm.
     assertThat(END_GAUGE.coverageFactor(0.99)).isCloseTo(2.92, within(0.005));
     assertThat(END_GAUGE.expandedUncertainty(2.92)).isCloseTo(93, within(0.7));
   }
@@ -100,9 +100,9 @@ class UncertaintyBudgetTest {
   }
 
   /**
-   * JCGM 100:2008, H.2: resistance, reactance and impedance from V, I and φ measured together. R
-   * 127.732 (0.071, other prints 0.070), X 219.847 (0.295), Z 254.260 (0.236); r(R,X) = −0.588,
-   * r(R,Z) = −0.485, r(X,Z) = 0.993, from inputs rounded to two digits.
+   * JCGM 100:2008, H.2: resistance, reactance and impedance from V, I and φ measured together.
+   * Printed u(R) 0.070, u(X) 0.295, u(Z) 0.236 Ω, r(R, X) −0.59, r(R, Z) −0.49, r(X, Z) 0.993; the
+   * inputs' correlations are rounded to two digits.
    */
   @Test
   void correlatedInputs() {
