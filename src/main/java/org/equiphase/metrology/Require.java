@@ -41,6 +41,13 @@ final class Require {
     return value;
   }
 
+  static int count(String field, int value, int least, int most) {
+    if (value < least || value > most) {
+      throw refuse(field, "must be from " + least + " to " + most + ", not " + value);
+    }
+    return value;
+  }
+
   /** A probability or confidence level, above 0 and below 1. */
   static double fraction(String field, double value) {
     if (!(value > 0 && value < 1)) {
