@@ -12,7 +12,7 @@ import org.jspecify.annotations.Nullable;
 final class ProblemCheck {
 
   /** Beyond any cable worth matching; keeps the arithmetic within 1e-9 degrees. */
-  private static final double LONGEST_MM = 100_000;
+  static final double LONGEST_MM = 100_000;
 
   private ProblemCheck() {}
 
@@ -100,13 +100,13 @@ final class ProblemCheck {
     }
   }
 
-  private static void present(String field, @Nullable Object value) {
+  static void present(String field, @Nullable Object value) {
     if (value == null) {
       throw refuse(field, "is missing");
     }
   }
 
-  private static void between(String field, double value, double least, double greatest) {
+  static void between(String field, double value, double least, double greatest) {
     if (!(value >= least && value <= greatest)) {
       throw refuse(field, "must be from " + least + " to " + greatest + ", not " + value);
     }
