@@ -133,9 +133,13 @@ class BenchForm implements EntryForm<Bench> {
   private static void budget(Map<String, List<String>> texts, String at, Budget budget) {
     Double db = budget.instrumentMagnitudeDb();
     texts.put(at + ".instrumentMagnitudeDb", List.of(db == null ? "" : NumberText.plain(db)));
-    texts.put(at + ".connectorDeg", List.of(NumberText.plain(budget.connectorDeg())));
-    texts.put(at + ".flexureDeg", List.of(NumberText.plain(budget.flexureDeg())));
-    texts.put(at + ".temperatureC", List.of(NumberText.plain(budget.temperatureC())));
+    texts.put(at + ".connectorDeg", List.of(emptyForZero(budget.connectorDeg())));
+    texts.put(at + ".flexureDeg", List.of(emptyForZero(budget.flexureDeg())));
+    texts.put(at + ".temperatureC", List.of(emptyForZero(budget.temperatureC())));
+  }
+
+  private static String emptyForZero(double value) {
+    return value == 0 ? "" : NumberText.plain(value);
   }
 
   private static BudgetBody budget(FormReader form, String at) {

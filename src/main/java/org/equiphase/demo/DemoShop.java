@@ -1,6 +1,8 @@
 package org.equiphase.demo;
 
 import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
@@ -27,8 +29,8 @@ import tools.jackson.databind.node.ObjectNode;
 
 /**
  * Opens the invented demo shop: planner and technician bring in the files of demo-data, all or
- * nothing. Days are shifted so that the last reading was taken yesterday; otherwise due dates and
- * reference checks would look long neglected.
+ * nothing. Times are shifted so that the last of them has just passed; otherwise due dates and
+ * reference checks would look long neglected, and no cut would be asked for.
  */
 @Component
 @ConditionalOnProperty("equiphase.demo-data")
@@ -36,6 +38,8 @@ import tools.jackson.databind.node.ObjectNode;
 class DemoShop implements ApplicationRunner {
 
   private static final Logger LOG = LoggerFactory.getLogger(DemoShop.class);
+
+  private static final Duration JUST_NOW = Duration.ofMinutes(2);
 
   private static final List<String> ORDERS =
       List.of("orders/weather-panel.json", "orders/uhf-array.json", "orders/x-band-jumpers.json");
@@ -72,14 +76,20 @@ class DemoShop implements ApplicationRunner {
       return;
     }
     long startedAt = System.nanoTime();
-    LocalDate yesterday = LocalDate.ofInstant(clock.instant(), ZoneOffset.UTC).minusDays(1);
-    long shiftDays = ChronoUnit.DAYS.between(work.lastDay(), yesterday);
+    Instant last = work.last();
+    Duration shift =
+        Duration.between(last, clock.instant().minus(JUST_NOW)).truncatedTo(ChronoUnit.MINUTES);
+    long shiftDays = ChronoUnit.DAYS.between(day(last), day(last.plus(shift)));
     transaction.executeWithoutResult(
         status -> {
           as("planner", () -> plan(orders, shiftDays));
-          as("technician", () -> work.log(shiftDays));
+          as("technician", () -> work.log(shift));
         });
     LOG.info("Demo shop loaded in {} ms", (System.nanoTime() - startedAt) / 1_000_000);
+  }
+
+  private static LocalDate day(Instant instant) {
+    return LocalDate.ofInstant(instant, ZoneOffset.UTC);
   }
 
   private void plan(List<JsonNode> orders, long shiftDays) {

@@ -3,10 +3,8 @@ package org.equiphase.demo;
 import static org.equiphase.demo.DemoFiles.number;
 import static org.equiphase.demo.DemoFiles.table;
 
+import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalDate;
-import java.time.ZoneOffset;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -60,26 +58,26 @@ class DemoWork {
   /** One thing done; cuts are signed off as of now, since a sign-off can't be dated back. */
   private record Step(Instant at, Runnable work) {}
 
-  /** The day of the last reading in the files. */
-  LocalDate lastDay() {
+  /** When the last check in the files was made; nothing in them is later. */
+  Instant last() {
     return table("reference-checks.csv").stream()
-        .map(row -> LocalDate.ofInstant(Instant.parse(row.get("takenAt")), ZoneOffset.UTC))
+        .map(row -> Instant.parse(row.get("takenAt")))
         .max(Comparator.naturalOrder())
         .orElseThrow();
   }
 
-  void log(long shiftDays) {
+  void log(Duration shift) {
     Map<String, Long> benchIds = new LinkedHashMap<>();
     for (Bench bench : catalog.benches()) {
       benchIds.put(bench.name(), bench.id());
     }
     List<Step> steps = new ArrayList<>();
     for (CSVRecord row : table("reference-checks.csv")) {
-      Instant at = at(row, "takenAt", shiftDays);
+      Instant at = at(row, "takenAt", shift);
       steps.add(new Step(at, () -> check(row, bench(benchIds, row), at)));
     }
     for (CSVRecord row : table("sweeps.csv")) {
-      Instant at = at(row, "takenAt", shiftDays);
+      Instant at = at(row, "takenAt", shift);
       steps.add(new Step(at, () -> sweep(row, bench(benchIds, row), at)));
     }
     Map<String, List<CSVRecord>> typed = new LinkedHashMap<>();
@@ -88,11 +86,11 @@ class DemoWork {
       typed.computeIfAbsent(key, k -> new ArrayList<>()).add(row);
     }
     for (List<CSVRecord> rows : typed.values()) {
-      Instant at = at(rows.get(0), "takenAt", shiftDays);
+      Instant at = at(rows.get(0), "takenAt", shift);
       steps.add(new Step(at, () -> typed(rows, bench(benchIds, rows.get(0)), at)));
     }
     for (CSVRecord row : table("cuts.csv")) {
-      steps.add(new Step(at(row, "doneAt", shiftDays), () -> cut(row)));
+      steps.add(new Step(at(row, "doneAt", shift), () -> cut(row)));
     }
     steps.sort(Comparator.comparing(Step::at));
     steps.forEach(step -> step.work().run());
@@ -153,8 +151,8 @@ class DemoWork {
         instruction.id(), instruction.version(), number(row, "doneTrimMm"), null, row.get("note"));
   }
 
-  private static Instant at(CSVRecord row, String column, long shiftDays) {
-    return Instant.parse(row.get(column)).plus(shiftDays, ChronoUnit.DAYS);
+  private static Instant at(CSVRecord row, String column, Duration shift) {
+    return Instant.parse(row.get(column)).plus(shift);
   }
 
   private static long bench(Map<String, Long> benchIds, CSVRecord row) {

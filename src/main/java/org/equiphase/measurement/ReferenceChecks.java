@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -72,7 +73,8 @@ public class ReferenceChecks {
     if (cable != null) {
       cable.correctionDeg(frequencyHz, temperatureC, temperatureC);
     }
-    Instant taken = takenAt == null ? clock.instant() : takenAt;
+    // As fine as the database keeps it, so that the check is found again by its time.
+    Instant taken = (takenAt == null ? clock.instant() : takenAt).truncatedTo(ChronoUnit.MICROS);
     Optional<ReferenceCheck> previous = before(benchId, taken);
     jdbc.sql(
             """

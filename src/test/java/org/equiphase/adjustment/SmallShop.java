@@ -3,6 +3,7 @@ package org.equiphase.adjustment;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.net.http.HttpResponse;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -12,6 +13,7 @@ import java.util.stream.IntStream;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
 import org.equiphase.account.Role;
+import org.jspecify.annotations.Nullable;
 import tools.jackson.databind.JsonNode;
 
 /** An invented shop for tests, set up over the API as its planner would. */
@@ -59,6 +61,21 @@ final class SmallShop {
              "note": ""}
             """
                 .replace("INSTRUMENT", "" + instrumentId));
+    checkReference(30, null);
+  }
+
+  /** Logs a check of the bench's reference cable; null for now. */
+  void checkReference(double phaseDeg, @Nullable Instant takenAt) {
+    HttpResponse<String> answer =
+        technician.post(
+            "/api/v1/reference-checks",
+            """
+            {"benchId": %d, "cableSerial": "%s-REF", "frequencyHz": 2.8e9, "phaseDeg": %s,
+             "temperatureC": 23, "takenAt": %s}
+            """
+                .formatted(
+                    benchId, prefix, phaseDeg, takenAt == null ? "null" : "\"" + takenAt + "\""));
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
   }
 
   String serial(int i) {

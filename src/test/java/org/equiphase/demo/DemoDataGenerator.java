@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Random;
 import org.equiphase.demo.DemoTables.Rows;
 import org.equiphase.demo.SimulatedBench.Shown;
+import org.equiphase.rf.Method;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.OrderDraft;
 import tools.jackson.databind.SerializationFeature;
@@ -70,7 +71,8 @@ public final class DemoDataGenerator {
   private void referenceChecks() {
     double[] frequencyHz = {2.8e9, 432e6, 10e9};
     Rows rows =
-        new Rows("takenAt", "bench", "cableSerial", "frequencyHz", "phaseDeg", "temperatureC");
+        new Rows(
+            "takenAt", "bench", "cableSerial", "method", "frequencyHz", "phaseDeg", "temperatureC");
     for (LocalDate day : workdays()) {
       for (int hour : new int[] {7, 13}) {
         for (int b = 0; b < frequencyHz.length; b++) {
@@ -88,7 +90,14 @@ public final class DemoDataGenerator {
           double celsius = SimulatedBench.temperatureC(at);
           String title = "REF-" + (b + 1);
           double phaseDeg = bench.shown(title + at, cable, frequencyHz[b], at, celsius).phaseDeg();
-          rows.add(at, bench.bench().name(), title, frequencyHz[b], phaseDeg, celsius);
+          rows.add(
+              at,
+              bench.bench().name(),
+              title,
+              Method.TRANSMISSION,
+              frequencyHz[b],
+              phaseDeg,
+              celsius);
         }
       }
     }

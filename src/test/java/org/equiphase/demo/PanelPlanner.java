@@ -9,10 +9,13 @@ import java.util.Map;
 import java.util.OptionalInt;
 import org.equiphase.catalog.CableType;
 import org.equiphase.matching.Basis;
+import org.equiphase.matching.CutPlanner;
+import org.equiphase.matching.CutProblem;
 import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.SetSolver;
+import org.equiphase.matching.VelocityFactorEstimate;
 import org.equiphase.rf.Frequency;
 import org.equiphase.rf.Length;
 import org.equiphase.rf.SpotReading;
@@ -26,12 +29,17 @@ import org.equiphase.workorder.Specification;
 
 /**
  * Plans the panel's cuts from its own sweeps, so that the sweeps after the cuts can be generated
- * beforehand. The service plans anew; a test holds its instructions against these cuts.
+ * beforehand. It knows nothing of drift and of what the lot's cuts teach, so the service may ask
+ * for a step or two more or less; a test holds its instructions against these cuts.
  */
 final class PanelPlanner {
 
   private static final Specification PANEL = InventedOrders.PANEL.specification();
   private static final CableType CABLE = InventedShop.SEMI_RIGID;
+
+  /** Instrument, connectors and flexure of the bench, and about what drift leaves over. */
+  private static final double UNCERTAINTY_DEG =
+      Math.sqrt(0.15 * 0.15 + 0.15 * 0.15 + 0.1 * 0.1 + 0.1 * 0.1);
 
   private PanelPlanner() {}
 
@@ -57,28 +65,36 @@ final class PanelPlanner {
     return solve(Basis.SET, errorDeg);
   }
 
-  /** The cut that a second reading asks for, mm; 0 for none. */
-  static double nextTrimMm(String serial, List<Double> errorDeg, List<Double> centerDeg) {
-    List<Double> left = new ArrayList<>();
+  /** The cut to ask for now, mm; 0 for none. */
+  static double trimMm(String serial, List<Double> errorDeg, List<Double> centerDeg) {
+    List<CutProblem.Spot> spots = new ArrayList<>();
     for (int k = 0; k < errorDeg.size(); k++) {
-      left.add(errorDeg.get(k) - centerDeg.get(k));
+      FrequencySpecification f = PANEL.frequencies().get(k);
+      spots.add(
+          new CutProblem.Spot(
+              f.frequencyHz(),
+              errorDeg.get(k) - centerDeg.get(k),
+              f.toleranceDeg() - PANEL.guardDeg(k, UNCERTAINTY_DEG),
+              UNCERTAINTY_DEG));
     }
-    return toStep(solve(Basis.NOMINAL, Map.of(serial, left)).assemblies().get(0).trimMm());
-  }
-
-  /** A planned cut rounded up to the step in which cuts are asked for. */
-  static double toStep(double trimMm) {
-    double step = PANEL.cutResolutionMm();
-    return Math.rint(Math.ceil(trimMm / step - 1e-9) * step * 1e6) / 1e6;
+    return CutPlanner.plan(
+            new CutProblem(
+                spots,
+                VelocityFactorEstimate.ofTolerance(
+                    CABLE.velocityFactor(), CABLE.velocityFactorTolerance()),
+                PANEL.cutStandardUncertaintyMm(),
+                PANEL.cutResolutionMm(),
+                PANEL.trimAllowanceMm()))
+        .cutMm();
   }
 
   private static SetSolution solve(Basis basis, Map<String, List<Double>> errorDeg) {
-    double uncertaintyDeg = InventedShop.PANEL_BENCH.instrument().phaseStandardUncertaintyDeg();
     List<FrequencyLimit> limits = new ArrayList<>();
     for (int k = 0; k < PANEL.frequencies().size(); k++) {
       FrequencySpecification f = PANEL.frequencies().get(k);
       limits.add(
-          new FrequencyLimit(f.frequencyHz(), f.toleranceDeg(), PANEL.guardDeg(k, uncertaintyDeg)));
+          new FrequencyLimit(
+              f.frequencyHz(), f.toleranceDeg(), PANEL.guardDeg(k, UNCERTAINTY_DEG)));
     }
     List<SetProblem.Member> members = new ArrayList<>();
     errorDeg.forEach(

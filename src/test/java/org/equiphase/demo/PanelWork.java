@@ -68,7 +68,14 @@ final class PanelWork {
     int cut = 0;
     for (MemberPlan member : plan.assemblies()) {
       if (member.action() == Action.TRIM && cut < A_CUT) {
-        double doneMm = done(member.serial(), PanelPlanner.toStep(member.trimMm()), 0.08);
+        double doneMm =
+            done(
+                member.serial(),
+                PanelPlanner.trimMm(
+                    member.serial(),
+                    Objects.requireNonNull(errorDeg.get(member.serial())),
+                    plan.centerDeg()),
+                0.08);
         cuts.add(time(5, cut), member.serial(), doneMm, "Offcut measured with a caliper.");
         if (cut < A_MEASURED_AGAIN) {
           Instant at = time(10, cut);
@@ -99,22 +106,26 @@ final class PanelWork {
     Rows steps = new Rows("serial", "cut", "instructedTrimMm", "doneTrimMm");
     for (MemberPlan member : plan.assemblies()) {
       if (member.action() == Action.TRIM) {
-        cutB(member, Objects.requireNonNull(cables.get(member.serial())), plan.centerDeg(), steps);
+        String serial = member.serial();
+        double trimMm =
+            PanelPlanner.trimMm(
+                serial, Objects.requireNonNull(errorDeg.get(serial)), plan.centerDeg());
+        SimulatedCable cable = Objects.requireNonNull(cables.get(serial));
+        cutB(serial, trimMm, cable, plan.centerDeg(), steps);
       }
     }
     tables.csv("uploads/cuts.csv", steps);
   }
 
-  private void cutB(MemberPlan member, SimulatedCable cable, List<Double> centerDeg, Rows steps) {
-    String serial = member.serial();
-    double trimMm = PanelPlanner.toStep(member.trimMm());
+  private void cutB(
+      String serial, double trimMm, SimulatedCable cable, List<Double> centerDeg, Rows steps) {
     boolean twice = serial.equals(B_CUT_TWICE);
     double doneMm = twice ? trimMm - B_LEFT_FOR_SECOND_CUT_MM : done(serial, trimMm, 0.05);
     doneMm = hundredths(doneMm);
     steps.add(serial, 1, trimMm, doneMm);
     SimulatedCable once = cable.cut(doneMm);
     List<Double> errorDeg = uploaded("after-cut/" + serial + "_cut1", serial + "_cut1", once);
-    double nextMm = PanelPlanner.nextTrimMm(serial, errorDeg, centerDeg);
+    double nextMm = PanelPlanner.trimMm(serial, errorDeg, centerDeg);
     if (nextMm > 0) {
       double secondMm = done(serial + "_cut2", nextMm, 0.03);
       steps.add(serial, 2, nextMm, secondMm);

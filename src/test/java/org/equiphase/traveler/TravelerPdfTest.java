@@ -56,7 +56,7 @@ class TravelerPdfTest {
           .contains(shop.serial(2), "Order " + shop.order + " rev A", "Page 1 of 1")
           .contains(String.format(Locale.ROOT, "Cut %.1f mm (%.3f in)", cutMm, cutMm / 25.4))
           .containsOnlyOnce("Too long: ")
-          .containsPattern("Too long: -1\\d\\.\\d{3}° at 2840 MHz \\(limit ±2\\.\\d{3}°\\)\\.")
+          .containsPattern("Too long: -1\\d\\.\\d{3}° at 2840 MHz \\(limit ±1\\.\\d{3}°\\)\\.")
           .contains("Instruction " + instruction.get("id").asLong() + ".")
           .contains("Reading " + instruction.get("readingId").asLong() + ", taken")
           .contains("semi-rigid (invented)", "SMA, 0.9 N·m", "23 °C", "transmission")

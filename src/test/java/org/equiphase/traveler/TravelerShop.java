@@ -66,6 +66,15 @@ final class TravelerShop {
              "calibrationDue": "2030-01-01", "note": ""}
             """
                 .replace("INSTRUMENT", "" + instrumentId));
+    HttpResponse<String> check =
+        technician.post(
+            "/api/v1/reference-checks",
+            """
+            {"benchId": %d, "cableSerial": "%s-REF", "frequencyHz": 2.8e9, "phaseDeg": 30,
+             "temperatureC": 23}
+            """
+                .formatted(benchId, prefix));
+    assertThat(check.statusCode()).as(check.body()).isEqualTo(201);
     String fitted = "\"trimAllowanceMm\": 20,";
     if (stretcher) {
       long stretcherId =
