@@ -27,7 +27,7 @@ import org.springframework.transaction.annotation.Transactional;
 @Service
 public class Readings {
 
-  private static final Duration CLOCK_SKEW = Duration.ofMinutes(10);
+  static final Duration CLOCK_SKEW = Duration.ofMinutes(10);
 
   private final ReadingTables tables;
   private final WorkOrders workOrders;

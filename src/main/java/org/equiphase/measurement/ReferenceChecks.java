@@ -20,6 +20,7 @@ import org.equiphase.catalog.ReferenceCable;
 import org.equiphase.measurement.BenchDrift.Series;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
+import org.equiphase.web.InvalidInputException;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -69,6 +70,10 @@ public class ReferenceChecks {
         .inRange("phaseDeg", phaseDeg, -1e6, 1e6)
         .inRange("temperatureC", temperatureC, -100, 300)
         .done();
+    if (takenAt != null && takenAt.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
+      throw InvalidInputException.of(
+          "takenAt", "is " + takenAt + ", in the future; give when it was measured");
+    }
     ReferenceCable cable = bench.referenceCable();
     if (cable != null) {
       cable.correctionDeg(frequencyHz, temperatureC, temperatureC);

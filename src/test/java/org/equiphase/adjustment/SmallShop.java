@@ -29,10 +29,22 @@ final class SmallShop {
   final ApiClient technician;
   final ApiClient qa;
   final long benchId;
+  private final RunningService service;
   private final long cableTypeId;
   private final String prefix;
 
+  /** How far the shop's cuts land from their mark, for the orders to come. */
+  double cutUncertaintyMm = 0.05;
+
+  /** Largest loss spread of the orders to come; null for none. */
+  @Nullable Double lossSpreadDb;
+
   SmallShop(RunningService service) {
+    this(service, true);
+  }
+
+  private SmallShop(RunningService service, boolean checked) {
+    this.service = service;
     planner = service.api(Role.PLANNER);
     technician = service.api(Role.TECHNICIAN);
     qa = service.api(Role.QA);
@@ -61,7 +73,14 @@ final class SmallShop {
              "note": ""}
             """
                 .replace("INSTRUMENT", "" + instrumentId));
-    checkReference(30, null);
+    if (checked) {
+      checkReference(30, null);
+    }
+  }
+
+  /** Another such shop, whose bench has not measured its reference cable yet. */
+  SmallShop another() {
+    return new SmallShop(service, false);
   }
 
   /** Logs a check of the bench's reference cable; null for now. */
@@ -106,10 +125,10 @@ final class SmallShop {
               {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
                "method": "TRANSMISSION", "basis": "%s", "turns": "%s", "nominalLengthMm": 1000,
                "nominalLengthToleranceMm": 20, "trimAllowanceMm": 20, "cutResolutionMm": %s,
-               "cutStandardUncertaintyMm": 0.05,
+               "cutStandardUncertaintyMm": %s,
                "referenceTemperatureC": 23, %s
                "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3,
-                                "insertionLossLimitDb": 2}]},
+                                "insertionLossLimitDb": 2, "insertionLossSpreadDb": %s}]},
              "sets": [{"name": "A", "masterSerial": %s, "positions": [%s]}]}
             """
                 .formatted(
@@ -118,7 +137,9 @@ final class SmallShop {
                     basis,
                     turns,
                     cutStepMm,
+                    cutUncertaintyMm,
                     extra,
+                    lossSpreadDb,
                     master.isEmpty() ? "null" : "\"" + master + "\"",
                     positions));
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
@@ -140,16 +161,22 @@ final class SmallShop {
   }
 
   HttpResponse<String> tryMeasure(String serial, double lengthMm, double lossDb) {
+    return tryMeasure(serial, lengthMm, lossDb, null);
+  }
+
+  HttpResponse<String> tryMeasure(
+      String serial, double lengthMm, double lossDb, @Nullable Instant takenAt) {
     return technician.post(
         "/api/v1/readings",
         String.format(
             Locale.ROOT,
             """
-            {"serial": "%s", "benchId": %d, "temperatureC": 23, "spots":
+            {"serial": "%s", "benchId": %d, "temperatureC": 23, "takenAt": %s, "spots":
               [{"frequencyHz": 2.8e9, "phaseDeg": %.9f, "insertionLossDb": %.3f}]}
             """,
             serial,
             benchId,
+            takenAt == null ? "null" : "\"" + takenAt + "\"",
             phaseDeg(lengthMm),
             lossDb));
   }
