@@ -5,7 +5,6 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.equiphase.rf.WrappedPhase;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Drift of a bench, seen by re-measuring one reference cable and linear in time from check to check
@@ -53,24 +52,33 @@ public record DriftLine(double baselinePhaseDeg, double driftLimitDeg, List<Drif
    *     known
    */
   public Optional<DriftAt> at(Instant moment) {
-    @Nullable DriftCheck before = null;
-    @Nullable DriftCheck after = null;
-    for (DriftCheck check : checks) {
-      if (check.at().isAfter(moment)) {
-        after = check;
-        break;
-      }
-      before = check;
-    }
-    if (before == null) {
+    int taken = takenUpTo(moment);
+    if (taken == 0) {
       return Optional.empty();
     }
-    return Optional.of(after == null ? open(before) : between(before, after, moment));
+    DriftCheck before = checks.get(taken - 1);
+    return Optional.of(
+        taken == checks.size() ? open(before) : between(before, checks.get(taken), moment));
   }
 
   /** The drift that a check shows, degrees, in (−180, +180]. */
   public double driftDeg(DriftCheck check) {
     return WrappedPhase.wrapDeg(check.phaseDeg() - baselinePhaseDeg);
+  }
+
+  /** How many checks are not after a moment. */
+  private int takenUpTo(Instant moment) {
+    int low = 0;
+    int high = checks.size();
+    while (low < high) {
+      int middle = (low + high) >>> 1;
+      if (checks.get(middle).at().isAfter(moment)) {
+        high = middle;
+      } else {
+        low = middle + 1;
+      }
+    }
+    return low;
   }
 
   private DriftAt open(DriftCheck last) {
