@@ -11,8 +11,8 @@ import org.equiphase.rf.WrappedPhase;
  * (common practice, no source). Phases are compared modulo 360°, so from check to check the drift
  * must stay under half a turn.
  *
- * @param baselinePhaseDeg insertion phase of the reference cable when it was taken on, degrees, at
- *     the checks' frequency
+ * @param baselinePhaseDeg insertion phase of the reference cable when it was taken on, degrees,
+ *     within ±1e9, at the checks' frequency
  * @param driftLimitDeg most that two neighbouring checks may differ by, degrees, 0 or more
  * @param checks ordered in time; of checks with the same time the later in the list counts
  */
@@ -25,7 +25,7 @@ public record DriftLine(double baselinePhaseDeg, double driftLimitDeg, List<Drif
    * @throws org.equiphase.rf.InvalidQuantityException for the field that breaks the rules above
    */
   public DriftLine {
-    Require.finite("baselinePhaseDeg", baselinePhaseDeg);
+    Require.within("baselinePhaseDeg", baselinePhaseDeg, -1e9, 1e9);
     Require.notNegative("driftLimitDeg", driftLimitDeg);
     checks = List.copyOf(checks);
     for (int i = 1; i < checks.size(); i++) {
