@@ -5,6 +5,8 @@ import static org.equiphase.web.Require.present;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
+import org.equiphase.rf.InvalidQuantityException;
 import org.jspecify.annotations.Nullable;
 
 /** Reads lists of a request so that an error names the element. */
@@ -24,6 +26,15 @@ final class Fields {
       read.add(element.read(at, present(at, list.get(i))));
     }
     return read;
+  }
+
+  /** Builds a part of a request; a refusal that names a field of the part then names its place. */
+  static <R> R located(String at, Supplier<R> part) {
+    try {
+      return part.get();
+    } catch (InvalidQuantityException e) {
+      throw new InvalidQuantityException(at + "." + e.field(), String.valueOf(e.getMessage()));
+    }
   }
 
   static @Nullable Double nullable(OptionalDouble value) {

@@ -34,7 +34,7 @@ public record Capability(
    * + index²/(2(n − 1))), a normal approximation (Bissell, Applied Statistics 39 (1990) 331), good
    * from about 25 values.
    *
-   * @param mean of the sample
+   * @param mean of the sample, within ±1e100 as are limits and target
    * @param standardDeviation s, divisor n − 1, above 0
    * @param count n, 2 to 1e9
    * @param lower LSL, or null; at least one limit must be given
@@ -51,19 +51,19 @@ public record Capability(
       @Nullable Double upper,
       @Nullable Double target,
       double confidence) {
-    Require.finite("mean", mean);
+    Require.moderate("mean", mean);
     Require.positive("standardDeviation", standardDeviation);
     Require.count("count", count, 2, 1_000_000_000);
     Require.fraction("confidence", confidence);
-    double low = lower == null ? Double.NEGATIVE_INFINITY : Require.finite("lower", lower);
-    double high = upper == null ? Double.POSITIVE_INFINITY : Require.finite("upper", upper);
+    double low = lower == null ? Double.NEGATIVE_INFINITY : Require.moderate("lower", lower);
+    double high = upper == null ? Double.POSITIVE_INFINITY : Require.moderate("upper", upper);
     if (lower == null && upper == null) {
       throw Require.refuse("lower", "and upper are both missing; give at least one limit");
     }
     if (low >= high) {
       throw Require.refuse("lower", "must lie below upper: " + low + " and " + high);
     }
-    double aim = target == null ? low + (high - low) / 2 : Require.finite("target", target);
+    double aim = target == null ? low + (high - low) / 2 : Require.moderate("target", target);
     boolean both = lower != null && upper != null;
     double cpu = (high - mean) / (3 * standardDeviation);
     double cpl = (mean - low) / (3 * standardDeviation);
@@ -87,9 +87,9 @@ public record Capability(
     }
     double sum = 0;
     for (int i = 0; i < values.length; i++) {
-      sum += Require.finite("values[" + i + "]", values[i]);
+      sum += Require.moderate("values[" + i + "]", values[i]);
     }
-    double mean = Require.finiteResult("values", sum / values.length);
+    double mean = sum / values.length;
     double squares = 0;
     for (double value : values) {
       squares += (value - mean) * (value - mean);
@@ -97,7 +97,7 @@ public record Capability(
     if (squares == 0) {
       throw Require.refuse("values", "must differ; equal values have no spread to compare");
     }
-    double deviation = Require.finiteResult("values", Math.sqrt(squares / (values.length - 1)));
+    double deviation = Math.sqrt(squares / (values.length - 1));
     return of(mean, deviation, values.length, lower, upper, target, confidence);
   }
 
@@ -114,6 +114,7 @@ public record Capability(
   private static Index side(double index, int count, double confidence) {
     double z = NormalDistribution.of(0, 1).inverseSurvivalProbability((1 - confidence) / 2);
     double margin = z * Math.sqrt(1 / (9.0 * count) + index * index / (2.0 * (count - 1)));
+    Require.finiteResult("standardDeviation", margin);
     return new Index(index, index - margin, index + margin);
   }
 }

@@ -50,21 +50,16 @@ public record Conformity(
     Require.finiteResult("standardUncertainty", guard);
     double low = lower == null ? Double.NEGATIVE_INFINITY : lower;
     double high = upper == null ? Double.POSITIVE_INFINITY : upper;
+    Double acceptanceLower = lower == null ? null : Require.finiteResult("lower", lower + guard);
+    Double acceptanceUpper = upper == null ? null : Require.finiteResult("upper", upper - guard);
     double slack = slack(value, guard, lower, upper);
-    Double acceptanceLower = lower == null ? null : lower + guard;
-    Double acceptanceUpper = upper == null ? null : upper - guard;
-    double acceptLow = low + guard;
-    double acceptHigh = high - guard;
-    if (acceptLow > acceptHigh + slack) {
-      acceptanceLower = null;
-      acceptanceUpper = null;
-    }
+    boolean crossed = low + guard > high - guard + slack;
     return new Conformity(
         Normal.inside(value, standardUncertainty, low, high),
         liesWithin(value, low, high, slack),
-        acceptLow <= acceptHigh + slack && liesWithin(value, acceptLow, acceptHigh, slack),
-        acceptanceLower,
-        acceptanceUpper);
+        !crossed && liesWithin(value, low + guard, high - guard, slack),
+        crossed ? null : acceptanceLower,
+        crossed ? null : acceptanceUpper);
   }
 
   /**

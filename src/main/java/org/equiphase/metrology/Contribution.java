@@ -5,9 +5,9 @@ package org.equiphase.metrology;
  *
  * @param name what it is, not blank
  * @param value half-width, or standard uncertainty where the distribution is {@code NORMAL}; in the
- *     unit of the input, 0 or more
+ *     unit of the input, 0 to 1e100
  * @param distribution of the input
- * @param sensitivity change of the result per unit of the input, finite
+ * @param sensitivity change of the result per unit of the input, within ±1e100
  * @param degreesOfFreedom of the standard uncertainty, 1 or more, infinite where it is taken as
  *     exactly known (JCGM 100, G.4.3)
  * @param sharing whether the error is the same in all readings of a set
@@ -27,12 +27,11 @@ public record Contribution(
     if (name.isBlank()) {
       throw Require.refuse("name", "must not be empty; say what the contribution is");
     }
-    Require.notNegative("value", value);
-    Require.finite("sensitivity", sensitivity);
+    Require.notNegative("value", Require.moderate("value", value));
+    Require.moderate("sensitivity", sensitivity);
     if (!(degreesOfFreedom >= 1)) {
       throw Require.refuse("degreesOfFreedom", "must be 1 or more, not " + degreesOfFreedom);
     }
-    Require.finiteResult("value", sensitivity * value);
   }
 
   /** An input known in the unit of the result, with infinite degrees of freedom. */
@@ -44,7 +43,7 @@ public record Contribution(
   /**
    * An input stated as an expanded uncertainty, as certificates do: u = U/k (JCGM 100, 4.3.3).
    *
-   * @param expandedUncertainty U, 0 or more
+   * @param expandedUncertainty U, 0 or more, finite
    * @param coverageFactor k, above 0, mostly 2
    * @throws org.equiphase.rf.InvalidQuantityException for the field that breaks the rules
    */

@@ -5,15 +5,14 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import org.equiphase.rf.WrappedPhase;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Drift of a bench, seen by re-measuring one reference cable and linear in time from check to check
  * (common practice, no source). Phases are compared modulo 360°, so from check to check the drift
  * must stay under half a turn.
  *
- * @param baselinePhaseDeg insertion phase of the reference cable when it was taken on, degrees, at
- *     the checks' frequency
+ * @param baselinePhaseDeg insertion phase of the reference cable when it was taken on, degrees,
+ *     within ±1e9, at the checks' frequency
  * @param driftLimitDeg most that two neighbouring checks may differ by, degrees, 0 or more
  * @param checks ordered in time; of checks with the same time the later in the list counts
  */
@@ -26,7 +25,7 @@ public record DriftLine(double baselinePhaseDeg, double driftLimitDeg, List<Drif
    * @throws org.equiphase.rf.InvalidQuantityException for the field that breaks the rules above
    */
   public DriftLine {
-    Require.finite("baselinePhaseDeg", baselinePhaseDeg);
+    Require.within("baselinePhaseDeg", baselinePhaseDeg, -1e9, 1e9);
     Require.notNegative("driftLimitDeg", driftLimitDeg);
     checks = List.copyOf(checks);
     for (int i = 1; i < checks.size(); i++) {
@@ -53,24 +52,33 @@ public record DriftLine(double baselinePhaseDeg, double driftLimitDeg, List<Drif
    *     known
    */
   public Optional<DriftAt> at(Instant moment) {
-    @Nullable DriftCheck before = null;
-    @Nullable DriftCheck after = null;
-    for (DriftCheck check : checks) {
-      if (check.at().isAfter(moment)) {
-        after = check;
-        break;
-      }
-      before = check;
-    }
-    if (before == null) {
+    int taken = takenUpTo(moment);
+    if (taken == 0) {
       return Optional.empty();
     }
-    return Optional.of(after == null ? open(before) : between(before, after, moment));
+    DriftCheck before = checks.get(taken - 1);
+    return Optional.of(
+        taken == checks.size() ? open(before) : between(before, checks.get(taken), moment));
   }
 
   /** The drift that a check shows, degrees, in (−180, +180]. */
   public double driftDeg(DriftCheck check) {
     return WrappedPhase.wrapDeg(check.phaseDeg() - baselinePhaseDeg);
+  }
+
+  /** How many checks are not after a moment. */
+  private int takenUpTo(Instant moment) {
+    int low = 0;
+    int high = checks.size();
+    while (low < high) {
+      int middle = (low + high) >>> 1;
+      if (checks.get(middle).at().isAfter(moment)) {
+        high = middle;
+      } else {
+        low = middle + 1;
+      }
+    }
+    return low;
   }
 
   private DriftAt open(DriftCheck last) {

@@ -43,7 +43,7 @@ public record IndividualsChart(
   /**
    * A chart whose limits come from its first values, taken while the process was known to be good.
    *
-   * @param values in the order they were taken, finite
+   * @param values in the order they were taken, within ±1e100
    * @param baselineCount how many of them set the limits, 2 or more
    * @throws org.equiphase.rf.InvalidQuantityException for {@code values} or {@code baselineCount}
    *     that breaks these rules
@@ -53,13 +53,12 @@ public record IndividualsChart(
       throw Require.refuse("values", "must hold two or more, not " + values.length);
     }
     for (int i = 0; i < values.length; i++) {
-      Require.finite("values[" + i + "]", values[i]);
+      Require.moderate("values[" + i + "]", values[i]);
     }
     Require.count("baselineCount", baselineCount, 2, values.length);
     double[] ranges = new double[values.length - 1];
     for (int i = 1; i < values.length; i++) {
-      ranges[i - 1] =
-          Require.finiteResult("values[" + i + "]", Math.abs(values[i] - values[i - 1]));
+      ranges[i - 1] = Math.abs(values[i] - values[i - 1]);
     }
     double center = DoubleStream.of(values).limit(baselineCount).average().orElseThrow();
     double averageRange = DoubleStream.of(ranges).limit(baselineCount - 1).average().orElseThrow();

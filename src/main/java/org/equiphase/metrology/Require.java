@@ -48,6 +48,11 @@ final class Require {
     return value;
   }
 
+  /** A number small enough for its square and sums of squares to stay finite. */
+  static double moderate(String field, double value) {
+    return within(field, value, -1e100, 1e100);
+  }
+
   /** A probability or confidence level, above 0 and below 1. */
   static double fraction(String field, double value) {
     if (!(value > 0 && value < 1)) {

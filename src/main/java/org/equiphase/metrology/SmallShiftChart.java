@@ -34,14 +34,14 @@ public final class SmallShiftChart {
    * EWMA_i = λ·x_i + (1 − λ)·EWMA_(i−1), starting at the target (NIST/SEMATECH e-Handbook,
    * 6.3.2.4), with the limits that hold after many values.
    *
-   * @param values in the order they were taken, finite
+   * @param values in the order they were taken, within ±1e100
    * @param target what the process should give
    * @param sigma standard deviation of single values, 0 or more
    * @param weight λ, above 0 and at most 1; 0.2 to 0.3 is usual
    * @throws org.equiphase.rf.InvalidQuantityException for the field that breaks these rules
    */
   public static Ewma ewma(double[] values, double target, double sigma, double weight) {
-    Require.finite("target", target);
+    Require.moderate("target", target);
     Require.notNegative("sigma", sigma);
     Require.within("weight", Require.positive("weight", weight), 0, 1);
     double halfWidth = 3 * sigma * Math.sqrt(weight / (2 - weight));
@@ -49,7 +49,7 @@ public final class SmallShiftChart {
     List<Integer> beyond = new ArrayList<>();
     double average = target;
     for (int i = 0; i < values.length; i++) {
-      Require.finite("values[" + i + "]", values[i]);
+      Require.moderate("values[" + i + "]", values[i]);
       average += weight * (values[i] - average);
       averages.add(average);
       if (Math.abs(average - target) > halfWidth) {
@@ -64,14 +64,14 @@ public final class SmallShiftChart {
    * Tabular cumulative sums, S_hi(i) = max(0, S_hi(i−1) + x_i − target − slack) and the mirror
    * image below (NIST/SEMATECH e-Handbook, 6.3.2.3).
    *
-   * @param values in the order they were taken, finite
+   * @param values in the order they were taken, within ±1e100
    * @param target what the process should give
    * @param slack k, mostly half the shift to be seen, 0 or more
    * @param decisionLimit h, 0 or more
    * @throws org.equiphase.rf.InvalidQuantityException for the field that breaks these rules
    */
   public static Cusum cusum(double[] values, double target, double slack, double decisionLimit) {
-    Require.finite("target", target);
+    Require.moderate("target", target);
     Require.notNegative("slack", slack);
     Require.notNegative("decisionLimit", decisionLimit);
     List<Double> highs = new ArrayList<>();
@@ -80,7 +80,7 @@ public final class SmallShiftChart {
     double high = 0;
     double low = 0;
     for (int i = 0; i < values.length; i++) {
-      Require.finite("values[" + i + "]", values[i]);
+      Require.moderate("values[" + i + "]", values[i]);
       high = Math.max(0, high + values[i] - target - slack);
       low = Math.max(0, low + target - slack - values[i]);
       highs.add(high);

@@ -67,6 +67,7 @@ class CapabilityTest {
   @Test
   void refusesWhatHasNoIndex() {
     refused("standardDeviation", () -> Capability.of(0, 0, 5, 0.0, 1.0, null, 0.95));
+    refused("standardDeviation", () -> Capability.of(0, 1e-300, 5, 0.0, 1.0, null, 0.95));
     refused("count", () -> Capability.of(0, 1, 1, 0.0, 1.0, null, 0.95));
     refused("lower", () -> Capability.of(0, 1, 5, 1.0, 1.0, null, 0.95));
     refused("lower", () -> Capability.of(0, 1, 5, null, null, null, 0.95));

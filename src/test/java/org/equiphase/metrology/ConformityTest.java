@@ -108,6 +108,7 @@ class ConformityTest {
     refused("value", () -> Conformity.of(Double.NaN, 1, 0.0, 1.0, 1));
     refused("standardUncertainty", () -> Conformity.of(0, -1, 0.0, 1.0, 1));
     refused("standardUncertainty", () -> Conformity.of(0, 1e308, 0.0, 1.0, 1));
+    refused("upper", () -> Conformity.of(0, 8e307, null, -1e308, 1));
     refused("lower", () -> Conformity.of(0, 1, 2.0, 1.0, 1));
     refused("lower", () -> Conformity.of(0, 1, null, null, 1));
     refused("upper", () -> Conformity.of(0, 1, null, Double.POSITIVE_INFINITY, 1));

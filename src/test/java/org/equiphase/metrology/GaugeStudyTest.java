@@ -17,7 +17,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Validation of gauge studies against published ones, see {@link GaugeStudies}. */
 class GaugeStudyTest {
 
-  /** Printed in the manual from rounded intermediate values, so to a few of the last digits. */
+  /** Printed in the manual from rounded intermediate values and constants of four digits. */
   @Test
   void manualByRange() {
     RangeGauge study = GaugeStudy.of(GaugeStudies.manual()).byRange();
@@ -29,11 +29,11 @@ class GaugeStudyTest {
     assertThat(study.partRange()).isCloseTo(3.511, within(5e-4));
     GaugeVariation v = study.variation();
     assertThat(v.equipment()).isCloseTo(0.20188, within(5e-5));
-    assertThat(v.appraiser()).isCloseTo(0.22963, within(5e-5));
+    assertThat(v.appraiser()).isCloseTo(0.22963, within(1e-4));
     assertThat(v.interaction()).isZero();
-    assertThat(v.gauge()).isCloseTo(0.30575, within(5e-5));
-    assertThat(v.part()).isCloseTo(1.10456, within(1e-4));
-    assertThat(v.total()).isCloseTo(1.14610, within(1e-4));
+    assertThat(v.gauge()).isCloseTo(0.30575, within(1e-4));
+    assertThat(v.part()).isCloseTo(1.10456, within(2e-4));
+    assertThat(v.total()).isCloseTo(1.14610, within(2e-4));
     assertThat(v.percentOfTotal(v.equipment())).isCloseTo(17.62, within(0.01));
     assertThat(v.percentOfTotal(v.appraiser())).isCloseTo(20.04, within(0.01));
     assertThat(v.percentOfTotal(v.gauge())).isCloseTo(26.68, within(0.01));
