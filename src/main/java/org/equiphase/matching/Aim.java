@@ -44,13 +44,13 @@ final class Aim {
     double high = 0;
     double low = Double.POSITIVE_INFINITY;
     for (int k = 0; k < landing.size; k++) {
-      double zero = landing.zeroMm(k);
-      high = Math.max(high, zero);
-      low = Math.min(low, zero - landing.acceptDeg[k] / landing.degPerMm[k]);
+      double middle = landing.middleMm(k);
+      high = Math.max(high, middle);
+      low = Math.min(low, middle - Math.abs(landing.halfWidthMm(k)));
     }
     high = Math.min(high, greatestMm);
     low = Math.max(0, Math.min(low, high));
-    double middle = Math.max(low, Math.min(high, (landing.leastMm() + landing.greatestMm()) / 2));
+    double middle = Math.max(low, Math.min(high, landing.middleMm()));
     Chance start = chance(middle);
     if (start.in() > 1 - 1e-12) {
       return middle;
@@ -62,8 +62,7 @@ final class Aim {
     Chance chance = chance(lengthMm);
     if (chance.in() < 1e-280) {
       // Too far off to tell: towards the middle of the window.
-      return Math.copySign(
-          Double.MAX_VALUE, (landing.leastMm() + landing.greatestMm()) / 2 - lengthMm);
+      return Math.copySign(Double.MAX_VALUE, landing.middleMm() - lengthMm);
     }
     return chance.slopePerMm() / chance.in();
   }

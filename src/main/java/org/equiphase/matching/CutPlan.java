@@ -54,16 +54,17 @@ public record CutPlan(
     WITHIN_LIMIT,
     /** None: measured too short at some frequency, which no cut can help. */
     TOO_SHORT,
-    /** None: no length suits all frequencies, so the error is no pure delay. */
+    /**
+     * None: no length suits all frequencies, not even with twice the readings' uncertainty to
+     * spare, so the error is no pure delay.
+     */
     NOT_A_PURE_DELAY,
     /** None: even the longest cut allowed leaves it measured too long. */
     ALLOWANCE,
     /** None: any cut breaks the limit on cutting too short. */
     TOO_RISKY,
     /** None: only a cut shorter than one step keeps the limit on cutting too short. */
-    STEP_TOO_COARSE,
-    /** None: cutting makes it no likelier to end in tolerance than leaving it. */
-    NO_GAIN
+    STEP_TOO_COARSE
   }
 
   /**

@@ -6,6 +6,7 @@ import org.equiphase.matching.CutPlan.Prediction;
 import org.equiphase.matching.CutPlan.Reason;
 import org.equiphase.matching.CutProblem.Spot;
 import org.equiphase.matching.Landing.Chance;
+import org.equiphase.rf.VelocityFactor;
 
 /**
  * Plans a cut under uncertainty.
@@ -24,6 +25,11 @@ public final class CutPlanner {
 
   /** Limits are inclusive, to within this. */
   private static final double SLACK_DEG = 1e-9;
+
+  private static final double SLACK_MM = 1e-9;
+
+  /** Coverage factor within which a reading's error may explain that no length suits. */
+  private static final double EXPANDED = 2;
 
   private CutPlanner() {}
 
@@ -87,7 +93,7 @@ public final class CutPlanner {
     Planning(CutProblem problem) {
       this.problem = problem;
       VelocityFactorEstimate estimate = problem.velocityFactor();
-      landing = new Landing(problem.spots(), estimate.velocityFactor());
+      landing = Landing.of(problem.spots(), VelocityFactor.of(estimate.velocityFactor()));
       aim =
           new Aim(
               landing,
@@ -96,23 +102,23 @@ public final class CutPlanner {
     }
 
     CutPlan plan() {
-      double least = landing.leastMm();
-      double greatest = landing.greatestMm();
-      double slack = SLACK_DEG / landing.degPerMm[0];
-      if (least > greatest + slack) {
+      if (landing.leastMm(EXPANDED) > landing.greatestMm(EXPANDED) + SLACK_MM) {
         return none(Reason.NOT_A_PURE_DELAY, 0);
       }
-      if (least <= slack && greatest >= -slack) {
-        return none(Reason.WITHIN_LIMIT, 0);
-      }
-      if (greatest < 0) {
+      double least = landing.leastMm(0);
+      double greatest = landing.greatestMm(0);
+      if (greatest < -SLACK_MM) {
         return none(Reason.TOO_SHORT, 0);
+      }
+      if (least <= SLACK_MM) {
+        return none(Reason.WITHIN_LIMIT, 0);
       }
       double allowance = problem.trimAllowanceMm();
       double step = problem.cutResolutionMm();
-      double longest = step == 0 ? allowance : step * Math.floor(allowance / step + 1e-9);
-      if (longest < least - slack) {
-        return none(Reason.ALLOWANCE, aim.bestMm(Double.MAX_VALUE));
+      double longest = step == 0 ? allowance : floor(allowance);
+      double needed = least <= greatest ? least : aim.bestMm(ProblemCheck.LONGEST_MM);
+      if (longest < needed - SLACK_MM) {
+        return none(Reason.ALLOWANCE, aim.bestMm(ProblemCheck.LONGEST_MM));
       }
       double best = aim.bestMm(longest);
       double limit = aim.limitMm(problem.tooShortLimit(), longest);
@@ -124,11 +130,7 @@ public final class CutPlanner {
       if (!(cut > 0)) {
         return none(step == 0 ? Reason.TOO_RISKY : Reason.STEP_TOO_COARSE, aimMm);
       }
-      Chance untouched = landing.after(0, 0, 0);
-      CutForecast forecast = CutForecast.of(problem, landing, aim, cut, cut < aimMm);
-      if (forecast.in() <= untouched.in()) {
-        return none(Reason.NO_GAIN, aimMm);
-      }
+      CutForecast forecast = CutForecast.of(problem, landing, aim, cut);
       Chance chance = aim.chance(cut);
       return new CutPlan(
           cut < aimMm ? Reason.STAGED : Reason.CUT,

@@ -17,59 +17,143 @@ final class Landing {
   final int size;
   final double[] measuredDeg;
   final double[] degPerMm;
-  final double[] acceptDeg;
   final double[] readingDeg;
+  final double[] lowDeg;
+  final double[] highDeg;
 
+  /** Lengths at which a frequency enters and leaves its limits, and over which it does so. */
   private final double[] edgeMm;
+
   private final double[] widthMm;
 
-  Landing(List<Spot> spots, double velocityFactor) {
-    size = spots.size();
-    measuredDeg = new double[size];
-    degPerMm = new double[size];
-    acceptDeg = new double[size];
-    readingDeg = new double[size];
+  private Landing(
+      double[] measuredDeg,
+      double[] degPerMm,
+      double[] readingDeg,
+      double[] lowDeg,
+      double[] highDeg) {
+    size = measuredDeg.length;
+    this.measuredDeg = measuredDeg;
+    this.degPerMm = degPerMm;
+    this.readingDeg = readingDeg;
+    this.lowDeg = lowDeg;
+    this.highDeg = highDeg;
     edgeMm = new double[2 * size];
     widthMm = new double[size];
     for (int k = 0; k < size; k++) {
-      Spot spot = spots.get(k);
-      measuredDeg[k] = spot.phaseErrorDeg();
-      degPerMm[k] =
-          VelocityFactor.of(velocityFactor).degreesPerMetre(Frequency.ofHertz(spot.frequencyHz()))
-              / 1e3;
-      acceptDeg[k] = spot.acceptanceDeg();
-      readingDeg[k] = Math.max(spot.readingStandardUncertaintyDeg(), LEAST_SHARE * acceptDeg[k]);
-      edgeMm[2 * k] = (-acceptDeg[k] - measuredDeg[k]) / degPerMm[k];
-      edgeMm[2 * k + 1] = (acceptDeg[k] - measuredDeg[k]) / degPerMm[k];
+      edgeMm[2 * k] = (lowDeg[k] - measuredDeg[k]) / degPerMm[k];
+      edgeMm[2 * k + 1] = (highDeg[k] - measuredDeg[k]) / degPerMm[k];
       widthMm[k] = readingDeg[k] / degPerMm[k];
     }
   }
 
-  /** Least length after which all are measured within limits, were there no other errors. */
-  double leastMm() {
+  static Landing of(List<Spot> spots, VelocityFactor velocityFactor) {
+    int size = spots.size();
+    double[] measured = new double[size];
+    double[] slope = new double[size];
+    double[] reading = new double[size];
+    double[] low = new double[size];
+    double[] high = new double[size];
+    for (int k = 0; k < size; k++) {
+      Spot spot = spots.get(k);
+      measured[k] = spot.phaseErrorDeg();
+      slope[k] = velocityFactor.degreesPerMetre(Frequency.ofHertz(spot.frequencyHz())) / 1e3;
+      high[k] = spot.acceptanceDeg();
+      low[k] = -high[k];
+      reading[k] = Math.max(spot.readingStandardUncertaintyDeg(), LEAST_SHARE * high[k]);
+    }
+    return new Landing(measured, slope, reading, low, high);
+  }
+
+  /**
+   * The limits as a later reading will leave them on average: it changes the differences between
+   * frequencies by its own errors, and the lengths that suit all frequencies become fewer.
+   */
+  Landing afterNewReading() {
+    double square = 0;
+    for (int k = 0; k < size; k++) {
+      square += 1 / (widthMm[k] * widthMm[k]);
+    }
+    double[] edge = new double[size];
+    double[] spread = new double[size];
+    for (int k = 0; k < size; k++) {
+      edge[k] = edgeMm[2 * k + 1];
+      spread[k] = Math.sqrt(Math.max(0, 2 * (widthMm[k] * widthMm[k] - 1 / square)));
+    }
+    double loweredMm = greatestMm(0) - meanOfLeast(edge, spread);
+    for (int k = 0; k < size; k++) {
+      edge[k] = -edgeMm[2 * k];
+    }
+    double raisedMm = -meanOfLeast(edge, spread) - leastMm(0);
+    double[] low = new double[size];
+    double[] high = new double[size];
+    for (int k = 0; k < size; k++) {
+      low[k] = lowDeg[k] + degPerMm[k] * raisedMm;
+      high[k] = highDeg[k] - degPerMm[k] * loweredMm;
+    }
+    return new Landing(measuredDeg, degPerMm, readingDeg, low, high);
+  }
+
+  /** Mean of the least of independent normal values, by the midpoint rule. */
+  private static double meanOfLeast(double[] mean, double[] sd) {
+    double least = Double.POSITIVE_INFINITY;
+    double widest = 0;
+    for (int k = 0; k < mean.length; k++) {
+      least = Math.min(least, mean[k]);
+      widest = Math.max(widest, sd[k]);
+    }
+    if (widest == 0) {
+      return least;
+    }
+    int steps = 60;
+    double from = least - 6 * widest;
+    double step = 9 * widest / steps;
+    double sum = from;
+    for (int i = 0; i < steps; i++) {
+      double x = from + (i + 0.5) * step;
+      double allAbove = 1;
+      for (int k = 0; k < mean.length; k++) {
+        allAbove *= sd[k] == 0 ? (mean[k] > x ? 1 : 0) : StandardNormal.cdf((mean[k] - x) / sd[k]);
+      }
+      sum += step * allAbove;
+    }
+    return sum;
+  }
+
+  /**
+   * Least length after which all are measured within their limits, widened by a multiple of the
+   * readings' uncertainties, if all else is as planned.
+   */
+  double leastMm(double coverage) {
     double least = Double.NEGATIVE_INFINITY;
     for (int k = 0; k < size; k++) {
-      least = Math.max(least, edgeMm[2 * k]);
+      least = Math.max(least, edgeMm[2 * k] - coverage * widthMm[k]);
     }
     return least;
   }
 
-  /** Greatest length after which all are measured within limits; below the least if none is. */
-  double greatestMm() {
+  /** Greatest such length; below the least where no length suits all frequencies. */
+  double greatestMm(double coverage) {
     double greatest = Double.POSITIVE_INFINITY;
     for (int k = 0; k < size; k++) {
-      greatest = Math.min(greatest, edgeMm[2 * k + 1]);
+      greatest = Math.min(greatest, edgeMm[2 * k + 1] + coverage * widthMm[k]);
     }
     return greatest;
   }
 
-  /** The length that brings frequency k to zero error. */
-  double zeroMm(int k) {
-    return -measuredDeg[k] / degPerMm[k];
+  /** The middle of the lengths that suit best. */
+  double middleMm() {
+    return (leastMm(0) + greatestMm(0)) / 2;
   }
 
-  LengthRule rule(double meanMm, double sdMm) {
-    return LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
+  /** The length that brings frequency k to the middle of its limits. */
+  double middleMm(int k) {
+    return (edgeMm[2 * k] + edgeMm[2 * k + 1]) / 2;
+  }
+
+  /** Half the width of the limits of frequency k, as a length. */
+  double halfWidthMm(int k) {
+    return (edgeMm[2 * k + 1] - edgeMm[2 * k]) / 2;
   }
 
   /**
@@ -91,7 +175,7 @@ final class Landing {
 
   /** The chances when a normally distributed length comes off. */
   Chance after(double meanMm, double sdMm, double sdSlope) {
-    LengthRule rule = rule(meanMm, sdMm);
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
     double in = 0;
     double notShort = 0;
     double slope = 0;
