@@ -55,6 +55,7 @@ final class AccessRules {
     feature("/instructions").writes(TECHNICIAN, QA);
     feature("/review").writes(QA);
     feature("/calculations").writes(Role.values());
+    feature("/calculator").writes(Role.values());
     for (HttpMethod method : WRITES) {
       registry.requestMatchers(method, "/**").denyAll();
     }

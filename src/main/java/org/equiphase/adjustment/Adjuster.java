@@ -232,7 +232,6 @@ final class Adjuster {
                   + " than %.1f %% of the time.",
               specification.cutResolutionMm(),
               100 * specification.tooShortLimit());
-      case NO_GAIN -> "The error is no larger than a cut is uncertain: cutting would not help.";
       case ALLOWANCE -> "The cut that would do is longer than the allowance left.";
       case NOT_A_PURE_DELAY, TOO_SHORT, WITHIN_LIMIT, CUT, STAGED ->
           "No cut suits all frequencies.";

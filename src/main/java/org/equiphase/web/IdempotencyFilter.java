@@ -43,6 +43,7 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   private static final Set<String> SAFE_METHODS = Set.of("GET", "HEAD", "OPTIONS", "TRACE");
   private static final Set<String> WITHOUT_KEY = Set.of("/sign-in", "/sign-out", "/setup");
   private static final String CALCULATIONS = "/api/v1/calculations/";
+  private static final String CALCULATOR = "/calculator/";
   private static final List<String> KEPT_HEADERS =
       List.of("Content-Type", "Location", "ETag", "HX-Redirect", "HX-Trigger", "HX-Retarget");
   private static final int LONGEST_KEY = 100;
@@ -71,7 +72,8 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     String path = request.getServletPath();
     return SAFE_METHODS.contains(request.getMethod())
         || WITHOUT_KEY.contains(path)
-        || path.startsWith(CALCULATIONS);
+        || path.startsWith(CALCULATIONS)
+        || path.startsWith(CALCULATOR);
   }
 
   @Override

@@ -80,6 +80,7 @@ class AccessRulesTest {
           GET    | /review           | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /review           | QA
           POST   | /calculations     | TECHNICIAN QA PLANNER ADMINISTRATOR
+          POST   | /calculator       | TECHNICIAN QA PLANNER ADMINISTRATOR
           GET    | /anything-else    | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /anything-else    |
           PUT    | /anything-else    |
