@@ -10,7 +10,7 @@ import java.util.Arrays;
 final class PoolBox {
 
   private static final int SHIFTS = 4;
-  private static final int MOST_NEIGHBOURS = 4_096;
+  static final int MOST_NEIGHBOURS = 4_096;
 
   private final PoolPoints points;
   private final double[] width;
@@ -37,11 +37,16 @@ final class PoolBox {
 
   /** Points that could be in one window with p, p included; returns how many. */
   int gather(int p) {
+    return gather(p, MOST_NEIGHBOURS);
+  }
+
+  /** The same, with at most a given number of them. */
+  int gather(int p, int most) {
     for (int d = 0; d < dims; d++) {
       lower[d] = points.x[p * dims + d] - width[d];
       upper[d] = points.x[p * dims + d] + width[d];
     }
-    neighbourCount = tree.collect(lower, upper, neighbours);
+    neighbourCount = tree.collect(lower, upper, neighbours, most);
     return neighbourCount;
   }
 

@@ -7,7 +7,7 @@ import java.util.List;
 /** Solves. */
 public final class PoolSolver {
 
-  public static final long WORK_PER_MS = 100_000;
+  public static final long WORK_PER_MS = 50_000;
   public static final long DEFAULT_WORK_LIMIT = 2_000 * WORK_PER_MS;
 
   private PoolSolver() {}
@@ -25,7 +25,7 @@ public final class PoolSolver {
         Arrays.setAll(set, k -> start + k);
         sets.add(set);
       }
-      return new PoolAnswer(model, new PoolCuts(model)).of(sets, sets.size());
+      return new PoolAnswer(model, PoolCuts.none(model)).of(sets, sets.size());
     }
     return new PoolSearch(model, new Work(workLimit)).run();
   }

@@ -161,9 +161,10 @@ final class PoolTree {
   /**
    * Collects points of the box from {@code lower} to {@code upper}, limits included.
    *
-   * @return their number, at most {@code found.length}
+   * @param most where to stop; at most {@code found.length}
+   * @return their number
    */
-  int collect(double[] lower, double[] upper, int[] found) {
+  int collect(double[] lower, double[] upper, int[] found, int most) {
     int count = 0;
     int depth = 0;
     stack[depth++] = 1;
@@ -182,7 +183,7 @@ final class PoolTree {
         int point = order[k];
         looks++;
         if (here[point] && inside(point, lower, upper)) {
-          if (count == found.length) {
+          if (count == most) {
             return count;
           }
           found[count++] = point;
