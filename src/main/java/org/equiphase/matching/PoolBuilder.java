@@ -78,9 +78,9 @@ final class PoolBuilder {
     if (tree.size() < model.groupSize) {
       return;
     }
-    PoolHardness hardness = PoolHardness.of(model, points, tree, 64 * model.groupSize, work);
+    PoolHardness hardness = PoolHardness.of(model, points, tree, work);
     PoolSets building = new PoolSets(model, points, tree);
-    PoolBox box = new PoolBox(points, tree, model.width);
+    PoolBox box = new PoolBox(points, tree, model.width, model.groupSize);
     new PoolPeel(building, hardness, box, work).run(hardness.weights(0.5));
     Work share = work.share(0.6);
     PoolPeel again = new PoolPeel(building, hardness, box, share);

@@ -1,12 +1,15 @@
 package org.equiphase.matching;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Deque;
 import java.util.List;
+import java.util.stream.IntStream;
 
 /**
- * Splits the pool into parts that share no set: chains of candidates of which each is within a
- * window of the next. What bounds the parts bounds the pool by its sum.
+ * Splits the pool into parts that share no set: at every gap, in any dimension, that is wider than
+ * the window. What bounds the parts bounds the pool by its sum.
  */
 final class PoolParts {
 
@@ -15,8 +18,10 @@ final class PoolParts {
   private final PoolPoints points;
   private final PoolTree tree;
   private final Work work;
-  private final int[] found = new int[4_096];
 
+  /**
+   * @param tree holds the points of the candidates that count
+   */
   PoolParts(PoolModel model, PoolCuts cuts, PoolPoints points, PoolTree tree, Work work) {
     this.model = model;
     this.cuts = cuts;
@@ -27,69 +32,54 @@ final class PoolParts {
 
   /** The parts with enough candidates for a set, each in ascending order. */
   List<int[]> find() {
+    Deque<int[]> open = new ArrayDeque<>();
+    open.push(
+        IntStream.range(0, model.candidates).filter(i -> tree.contains(points.first[i])).toArray());
     List<int[]> parts = new ArrayList<>();
-    List<int[]> all = new ArrayList<>();
-    for (int i = 0; i < model.candidates; i++) {
-      if (tree.contains(points.first[i])) {
-        int[] part = flood(i);
-        all.add(part);
-        if (part.length >= model.groupSize) {
-          parts.add(part);
-        }
+    while (!open.isEmpty()) {
+      int[] part = open.pop();
+      if (part.length < model.groupSize) {
+        continue;
+      }
+      List<int[]> pieces = List.of(part);
+      for (int d = 0; d < model.dims && pieces.size() == 1; d++) {
+        pieces = split(part, d);
+      }
+      if (pieces.size() == 1) {
+        Arrays.sort(part);
+        parts.add(part);
+      } else {
+        pieces.forEach(open::push);
       }
     }
-    all.forEach(part -> setPresent(part, true));
-    work.spend(tree.takeLooks());
     return parts;
   }
 
-  /** Takes the part of a candidate out of the tree. */
-  private int[] flood(int candidate) {
-    int[] part = new int[16];
-    int size = 0;
-    part[size++] = candidate;
-    setPresent(candidate, false);
-    double[] lower = new double[model.dims];
-    double[] upper = new double[model.dims];
-    for (int next = 0; next < size; next++) {
-      int i = part[next];
-      for (int p = points.first[i]; p < points.first[i + 1]; p++) {
-        for (int d = 0; d < model.dims; d++) {
-          lower[d] = points.x[p * model.dims + d] - points.outerWidth[d];
-          upper[d] = points.x[p * model.dims + d] + points.outerWidth[d];
-        }
-        int count = found.length;
-        while (count == found.length) {
-          count = tree.collect(lower, upper, found, found.length);
-          for (int k = 0; k < count; k++) {
-            if (tree.contains(found[k])) {
-              part = size == part.length ? Arrays.copyOf(part, 2 * size) : part;
-              part[size++] = points.owner[found[k]];
-              setPresent(points.owner[found[k]], false);
-            }
-          }
-        }
+  /** Splits at the gaps of one dimension. The points of a candidate have no such gap. */
+  private List<int[]> split(int[] part, int d) {
+    work.spend(2L * part.length);
+    int[] sorted = part.clone();
+    PoolOrder.sort(sorted, (i, j) -> Double.compare(end(i, d, -1), end(j, d, -1)));
+    List<int[]> pieces = new ArrayList<>();
+    double reach = Double.NEGATIVE_INFINITY;
+    int start = 0;
+    for (int k = 0; k < sorted.length; k++) {
+      if (k > start && end(sorted[k], d, -1) - reach > points.outerWidth[d]) {
+        pieces.add(Arrays.copyOfRange(sorted, start, k));
+        start = k;
       }
+      reach = Math.max(reach, end(sorted[k], d, 1));
     }
-    part = Arrays.copyOf(part, size);
-    Arrays.sort(part);
-    return part;
+    pieces.add(Arrays.copyOfRange(sorted, start, sorted.length));
+    return pieces;
   }
 
-  private void setPresent(int candidate, boolean present) {
-    setPresent(new int[] {candidate}, present);
-  }
-
-  private void setPresent(int[] candidates, boolean present) {
-    for (int i : candidates) {
-      for (int p = points.first[i]; p < points.first[i + 1]; p++) {
-        if (present) {
-          tree.restore(p);
-        } else {
-          tree.remove(p);
-        }
-      }
-    }
+  /** The least (side −1) or greatest (side 1) coordinate at which a candidate can stand. */
+  private double end(int candidate, int d, int side) {
+    // Points go from the least cut to the greatest, so an end is at one end of the list
+    double uncut = points.x[points.first[candidate] * model.dims + d];
+    double most = points.x[(points.first[candidate + 1] - 1) * model.dims + d];
+    return side < 0 ? Math.min(uncut, most) : Math.max(uncut, most);
   }
 
   /**

@@ -17,6 +17,9 @@ final class PoolPeel {
   private final Work work;
   private final int groupSize;
 
+  /** How many neighbours a window may be chosen from; fewer in a pool large for its work. */
+  private final int mostNear;
+
   PoolPeel(PoolSets sets, PoolHardness hardness, PoolBox box, Work work) {
     this.sets = sets;
     this.hardness = hardness;
@@ -24,21 +27,25 @@ final class PoolPeel {
     this.work = work;
     points = sets.points;
     groupSize = sets.model.groupSize;
+    long perSet = work.left() / (4L * sets.free.size() / groupSize + 1);
+    mostNear = (int) Math.max(4 * groupSize, Math.min(PoolBox.MOST_NEIGHBOURS, perSet));
   }
 
   void run(double[] weight) {
-    for (int i : hardness.order()) {
-      if (sets.isFree(i) && !place(i, weight)) {
-        displace(i);
+    boolean changed;
+    do {
+      changed = false;
+      for (int i : hardness.order()) {
+        changed |= sets.isFree(i) && (place(i, weight) || displace(i));
       }
-    }
+    } while (changed && !work.exhausted());
   }
 
   /** Builds a set with a free candidate. */
   boolean place(int i, double[] weight) {
     for (int p = points.first[i]; p < points.first[i + 1]; p++) {
       // In a hurry a window with just enough will do
-      int near = box.gather(p, work.exhausted() ? 4 * groupSize : PoolBox.MOST_NEIGHBOURS);
+      int near = box.gather(p, work.exhausted() ? 4 * groupSize : mostNear);
       work.spend(sets.free.takeLooks());
       if (near >= groupSize) {
         work.spend(2L * near);
@@ -80,7 +87,7 @@ final class PoolPeel {
   }
 
   /** Puts a candidate in the place of the easiest one possible, which may find another set. */
-  private void displace(int i) {
+  private boolean displace(int i) {
     int[] rank = hardness.rank();
     int bestRank = rank[i];
     int bestSet = -1;
@@ -109,5 +116,6 @@ final class PoolPeel {
     if (bestSet >= 0) {
       sets.replace(bestSet, bestMember, bestPoint);
     }
+    return bestSet >= 0;
   }
 }

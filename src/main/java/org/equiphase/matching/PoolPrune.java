@@ -30,7 +30,7 @@ final class PoolPrune {
     this.tree = tree;
     this.work = work;
     groupSize = model.groupSize;
-    box = new PoolBox(points, tree, points.outerWidth);
+    box = new PoolBox(points, tree, points.outerWidth, groupSize);
     lower = new double[points.dims];
     upper = new double[points.dims];
     evenWeight = new double[model.candidates];
@@ -130,7 +130,7 @@ final class PoolPrune {
     if (d == points.dims || share.exhausted()) {
       return true;
     }
-    share.spend(2L * count);
+    share.spend(4L * count);
     int dims = points.dims;
     double width = points.outerWidth[d];
     double at = points.x[p * dims + d];

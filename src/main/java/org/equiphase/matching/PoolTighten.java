@@ -72,7 +72,7 @@ final class PoolTighten {
 
   /** Divides the members of two sets along the dimension that gives the tightest pair. */
   private boolean divide(int[] first, int[] second) {
-    work.spend((long) size * dims * 4);
+    work.spend((long) size * dims * 10);
     double least = share(first, 0, size) + share(second, 0, size) - LEAST_GAIN;
     int[] union = Arrays.copyOf(first, 2 * size);
     System.arraycopy(second, 0, union, size, size);
@@ -128,7 +128,7 @@ final class PoolTighten {
           best = f;
         }
       }
-      work.spend(free.length / 2 + (long) size * dims / 2);
+      work.spend(free.length + (long) size * dims);
       if (best >= 0) {
         set[k] = free[best];
         free[best] = out;

@@ -182,7 +182,7 @@ final class PoolTree {
       for (int k = start[node]; k < end(node); k++) {
         int point = order[k];
         looks++;
-        if (here[point] && inside(point, lower, upper)) {
+        if (here[point] && points.inside(point, lower, upper)) {
           if (count == most) {
             return count;
           }
@@ -212,7 +212,7 @@ final class PoolTree {
       } else {
         for (int k = start[node]; k < end(node); k++) {
           looks++;
-          count += here[order[k]] && inside(order[k], lower, upper) ? 1 : 0;
+          count += here[order[k]] && points.inside(order[k], lower, upper) ? 1 : 0;
         }
       }
     }
@@ -236,16 +236,6 @@ final class PoolTree {
   private boolean within(int node, double[] lower, double[] upper) {
     for (int d = 0; d < dims; d++) {
       if (low[node * dims + d] < lower[d] || high[node * dims + d] > upper[d]) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  private boolean inside(int point, double[] lower, double[] upper) {
-    for (int d = 0; d < dims; d++) {
-      double at = points.x[point * dims + d];
-      if (at < lower[d] || at > upper[d]) {
         return false;
       }
     }

@@ -34,6 +34,10 @@ final class Work {
     }
   }
 
+  long left() {
+    return left;
+  }
+
   boolean exhausted() {
     return left < 0;
   }
