@@ -18,18 +18,35 @@ final class PoolCuts {
   private final PoolModel model;
   private final double[] gain;
   private final double[] allowanceMm;
+  private final boolean allowed;
   private boolean doubtful;
 
-  PoolCuts(PoolModel model) {
+  private PoolCuts(PoolModel model, boolean allowed) {
     this.model = model;
+    this.allowed = allowed;
     gain = new double[model.candidates * model.dims];
     allowanceMm = new double[model.candidates];
-    for (int i = 0; i < model.candidates; i++) {
+    for (int i = 0; i < model.candidates && allowed; i++) {
       allowanceMm[i] = model.allowanceMm(i);
       for (int d = 0; d < model.dims; d++) {
         gain[i * model.dims + d] = model.gainPerMm(i, d);
       }
     }
+  }
+
+  /** The cuts that the problem allows. */
+  static PoolCuts of(PoolModel model) {
+    return new PoolCuts(model, model.cuts);
+  }
+
+  /** No cuts, whatever the problem allows. */
+  static PoolCuts none(PoolModel model) {
+    return new PoolCuts(model, false);
+  }
+
+  /** Whether any candidate may be cut. */
+  boolean allowed() {
+    return allowed;
   }
 
   /** Whether a group was refused without proof that it can't be cut into the window. */

@@ -51,6 +51,26 @@ final class PoolPoints {
         model.dims, model.x, Arrays.copyOf(identity, model.candidates), identity, outer);
   }
 
+  /** How many of some points lie in a box. */
+  int inside(int[] some, double[] lower, double[] upper) {
+    int count = 0;
+    for (int p : some) {
+      count += inside(p, lower, upper) ? 1 : 0;
+    }
+    return count;
+  }
+
+  boolean inside(int p, double[] lower, double[] upper) {
+    for (int d = 0; d < dims; d++) {
+      double at = x[p * dims + d];
+      if (at < lower[d] || at > upper[d]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** Candidates at every mark within their allowance. */
   static PoolPoints withCuts(PoolModel model, PoolCuts cuts) {
     int dims = model.dims;
     double markDeg = model.width[0] / MARKS_PER_WINDOW;
