@@ -17,7 +17,9 @@ final class PoolBox {
   private final int dims;
   private final PoolTree tree;
 
+  /** What {@link #gather} found. */
   final int[] neighbours;
+
   private int neighbourCount;
   private final int[] members;
   private int memberCount;
@@ -50,10 +52,6 @@ final class PoolBox {
       upper[d] = points.x[p * dims + d] + width[d];
     }
     neighbourCount = tree.collect(lower, upper, neighbours, Math.min(most, neighbours.length));
-    return neighbourCount;
-  }
-
-  int neighbourCount() {
     return neighbourCount;
   }
 

@@ -86,7 +86,11 @@ final class PoolBuilder {
     PoolPeel again = new PoolPeel(building, hardness, box, share);
     new PoolRepack(building, hardness, again, share).run(target);
     for (int s = 0; s < building.size(); s++) {
-      sets.add(IntStream.of(building.get(s)).map(p -> points.owner[p]).toArray());
+      int[] set = IntStream.of(building.get(s)).map(p -> points.owner[p]).toArray();
+      // Only where cuts creep towards their limit is there a set that can't be settled
+      if (!cuts.allowed() || cuts.settle(set, set.length, new double[set.length])) {
+        sets.add(set);
+      }
     }
   }
 

@@ -13,13 +13,14 @@ final class PoolCuts {
   /**
    * Losses with unlike cables may creep towards their limit without end; such groups are refused.
    */
-  private static final int MOST_ROUNDS = 1_000;
+  private static final int MOST_ROUNDS = 200;
 
   private final PoolModel model;
   private final double[] gain;
   private final double[] allowanceMm;
   private final boolean allowed;
   private boolean doubtful;
+  private long steps;
 
   private PoolCuts(PoolModel model, boolean allowed) {
     this.model = model;
@@ -54,6 +55,13 @@ final class PoolCuts {
     return doubtful;
   }
 
+  /** Steps done since the last call, for the work limit. */
+  long takeSteps() {
+    long taken = steps;
+    steps = 0;
+    return taken;
+  }
+
   /** Coordinate of a candidate after a cut. */
   double coordinate(int i, int d, double trimMm) {
     return model.x[i * model.dims + d] + gain[i * model.dims + d] * trimMm;
@@ -78,6 +86,7 @@ final class PoolCuts {
     java.util.Arrays.fill(trimMm, 0, size, 0);
     for (int round = 0; round < MOST_ROUNDS; round++) {
       boolean moved = false;
+      steps += (long) size * model.dims;
       for (int d = 0; d < model.dims; d++) {
         int step = settle(members, size, trimMm, d);
         if (step < 0) {

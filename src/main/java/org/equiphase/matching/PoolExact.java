@@ -129,7 +129,7 @@ final class PoolExact {
   }
 
   private boolean fits(int size) {
-    work.spend((long) size * model.dims / 4 + 1);
+    work.spend(1 + cuts.takeSteps());
     if (size < 3 || !cuts.allowed()) {
       // Without cuts, pairs that fit make groups that fit
       return true;

@@ -60,7 +60,7 @@ final class PoolRecut {
   }
 
   private Cost cost(int[] set) {
-    work.spend((long) model.groupSize * model.dims);
+    work.spend(cuts.takeSteps() + 1);
     if (!cuts.settle(set, set.length, trimMm)) {
       return new Cost(Integer.MAX_VALUE, Double.POSITIVE_INFINITY);
     }

@@ -26,7 +26,6 @@ final class PoolSearch {
     int[] free = free();
     if (model.cuts) {
       new PoolRecut(model, cuts, work.share(0.5)).run(sets, free);
-      free = IntStream.of(free).filter(i -> model.allowanceMm(i) == 0).toArray();
     }
     boolean[] fixed = new boolean[sets.size()];
     for (int s = 0; s < fixed.length; s++) {
@@ -42,7 +41,9 @@ final class PoolSearch {
     uncut.run();
     sets = uncut.sets;
     bound = uncut.bound();
-    if (model.cuts) {
+    if (model.cuts && sets.size() == model.candidates / model.groupSize) {
+      bound = sets.size();
+    } else if (model.cuts) {
       PoolBuilder cut =
           new PoolBuilder(model, cuts, PoolPoints.withCuts(model, cuts), work.share(0.7));
       cut.run();

@@ -6,7 +6,8 @@ import java.util.List;
 /**
  * Makes sets tighter without changing their number: lowers the sum, over the sets, of the largest
  * share of a window that a set takes up. A member may be exchanged for a free candidate, and two
- * neighbouring sets may be divided anew along a dimension. Only uncut candidates take part.
+ * neighbouring sets may be divided anew along a dimension. Sets with cuts stay as they are; all
+ * others stand uncut.
  */
 final class PoolTighten {
 
