@@ -57,6 +57,11 @@ final class EvenLayout implements Layout {
     return power;
   }
 
+  @Override
+  public double terms() {
+    return fft.size() * Math.log(fft.size()) / Math.log(2) + grid.length;
+  }
+
   /** Horner's scheme, from the last element to the first. */
   @Override
   public Value at(double u, double[] re, double[] im) {

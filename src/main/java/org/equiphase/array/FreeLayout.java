@@ -40,6 +40,11 @@ final class FreeLayout implements Layout {
   }
 
   @Override
+  public double terms() {
+    return (double) x.length * grid.length;
+  }
+
+  @Override
   public Value at(double u, double[] re, double[] im) {
     double sumRe = 0;
     double sumIm = 0;

@@ -31,5 +31,8 @@ interface Layout {
   /** |AF|² on the grid. */
   double[] gridPower(double[] re, double[] im);
 
+  /** Number of multiplications that the grid takes, more or less. */
+  double terms();
+
   Value at(double u, double[] re, double[] im);
 }

@@ -85,6 +85,11 @@ public final class LinearArray {
     return amplitudes.length;
   }
 
+  /** Work of one array factor. */
+  double terms() {
+    return layout.terms();
+  }
+
   double amplitude(int n) {
     return amplitudes[n];
   }

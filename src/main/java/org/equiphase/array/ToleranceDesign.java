@@ -36,7 +36,7 @@ public record ToleranceDesign(
   private static final double LEAST_STEP_DEG = 1e-6;
   private static final double EITHER_SIDE = 0.025;
   private static final int LEAST_TRIALS = 100;
-  private static final int MOST_DRAWS = 300_000;
+  private static final double MOST_TERMS = 1e8;
 
   /**
    * What is asked of a design.
@@ -44,7 +44,7 @@ public record ToleranceDesign(
    * @param distribution how the errors spread
    * @param sidelobeLimitDb highest peak sidelobe allowed, against the peak, dB, below 0
    * @param probability share of arrays that must hold the limit, 0.01 to 0.999
-   * @param trials number of simulated arrays, 100 or more; trials·elements up to 300 000
+   * @param trials number of simulated arrays, 100 up to {@link #mostTrials}
    * @param seed start of the random numbers
    */
   public record Goal(
@@ -73,23 +73,18 @@ public record ToleranceDesign(
    *
    * @param steerDeg direction from broadside, degrees, −90 to 90
    * @throws InvalidQuantityException for {@code sidelobeLimitDb} where the array without errors
-   *     exceeds it, for {@code trials} where they are too many for so many elements, and for {@code
-   *     steerDeg}
+   *     exceeds it, for {@code trials} where they are too many for so large an array, and for
+   *     {@code steerDeg}
    */
   public static ToleranceDesign of(LinearArray array, double steerDeg, Goal goal) {
     double u0 = ArrayEffect.steeredU(steerDeg);
-    int most = mostTrials(array.elements());
+    int most = mostTrials(array);
     if (goal.trials > most) {
       throw new InvalidQuantityException(
           "trials",
           most < LEAST_TRIALS
-              ? "the simulation takes arrays of up to " + MOST_DRAWS / LEAST_TRIALS + " elements"
-              : "trials may be up to "
-                  + most
-                  + " for "
-                  + array.elements()
-                  + " elements, not "
-                  + goal.trials);
+              ? "the array is too large to be simulated; fewer elements or a shorter line will do"
+              : "trials may be up to " + most + " for this array, not " + goal.trials);
     }
     OptionalDouble idealDb = ArrayEffect.sidelobeDb(array.lobes(u0, new double[array.elements()]));
     if (idealDb.isPresent() && idealDb.getAsDouble() > goal.sidelobeLimitDb) {
@@ -118,9 +113,9 @@ public record ToleranceDesign(
         idealDb);
   }
 
-  /** The largest number of trials for an array of so many elements. */
-  public static int mostTrials(int elements) {
-    return MOST_DRAWS / elements;
+  /** The largest number of trials that an array allows: fewer for a larger one. */
+  public static int mostTrials(LinearArray array) {
+    return (int) (MOST_TERMS / array.terms());
   }
 
   private static double largestWithin(LinearArray array, double u0, double[][] draws, Goal goal) {

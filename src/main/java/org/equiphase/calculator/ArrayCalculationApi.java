@@ -177,7 +177,7 @@ class ArrayCalculationApi {
             present("sidelobeLimitDb", request.sidelobeLimitDb),
             present("probability", request.probability),
             request.trials == null
-                ? Math.min(USUAL_TRIALS, ToleranceDesign.mostTrials(array.elements()))
+                ? Math.min(USUAL_TRIALS, ToleranceDesign.mostTrials(array))
                 : request.trials,
             request.seed == null ? 1 : request.seed);
     ToleranceDesign design = ToleranceDesign.of(array, present("steerDeg", request.steerDeg), goal);

@@ -106,7 +106,7 @@ class ArrayEffectTest {
     double shared = Math.exp(-Math.pow(Math.toRadians(sigmaDeg), 2));
     LinearArray array = LinearArray.ofSpacing(0.5, Taper.uniform(elements));
     Random random = new Random(7);
-    int trials = 4000;
+    int trials = 2000;
     double atBeam = 0;
     double inNull = 0;
     for (int t = 0; t < trials; t++) {
@@ -119,9 +119,9 @@ class ArrayEffectTest {
     }
 
     assertThat(shared + (1 - shared) / elements).isCloseTo(0.971873, within(1e-6));
-    // Its standard error is 1.5e-4; e^−σ² alone lies 1.9e-3 away.
-    assertThat(atBeam).isCloseTo(0.971873, within(6e-4));
-    // The power in a null is exponentially distributed: standard error 1.6 %.
+    // Its standard error is 2e-4; e^−σ² alone lies 1.9e-3 away.
+    assertThat(atBeam).isCloseTo(0.971873, within(9e-4));
+    // The power in a null is exponentially distributed: standard error 2.2 %.
     assertThat(10 * Math.log10(inNull)).isCloseTo(-27.24, within(0.3));
   }
 
@@ -215,7 +215,8 @@ class ArrayEffectTest {
     ArrayEffect effect = errorFree(0.4, Taper.uniform(10), 90);
     assertThat(effect.beamShiftDeg()).isCloseTo(0, within(1e-9));
     assertThat(effect.peakGainLossDb()).isCloseTo(0, within(1e-12));
-    DensePattern dense = new DensePattern(places(10, 0.4), Taper.uniform(10), 1, new double[10]);
+    DensePattern dense =
+        new DensePattern(100_000, places(10, 0.4), Taper.uniform(10), 1, new double[10]);
     assertThat(effect.peakSidelobeDb().orElseThrow())
         .isCloseTo(10 * Math.log10(dense.sidelobePower() / dense.peakPower()), within(1e-6));
   }

@@ -30,6 +30,7 @@ class ArrayPropertyTest {
 
     DensePattern dense() {
       return new DensePattern(
+          100_000,
           ArrayEffectTest.places(taper.length, spacing),
           taper,
           Math.sin(Math.toRadians(steerDeg)),
@@ -49,8 +50,11 @@ class ArrayPropertyTest {
         .isCloseTo(10 * Math.log10(dense.sidelobePower() / dense.peakPower()), within(2e-5));
     assertThat(effect.peakGainLossDb())
         .isCloseTo(-10 * Math.log10(dense.peakPower() / (sum * sum)), within(2e-5));
-    double peakU = Math.sin(Math.toRadians(drawn.steerDeg + effect.beamShiftDeg()));
-    assertThat(peakU).isCloseTo(dense.peakU(), within(2e-5));
+    // Of two peaks as high (grating lobes), the scan takes the one that a step hits better.
+    if (effect.peakSidelobeDb().orElseThrow() < -1e-3) {
+      double peakU = Math.sin(Math.toRadians(drawn.steerDeg + effect.beamShiftDeg()));
+      assertThat(peakU).isCloseTo(dense.peakU(), within(2e-5));
+    }
   }
 
   @Property(tries = 200, seed = "2")

@@ -4,12 +4,14 @@ import java.util.Arrays;
 
 /** The array factor written down as defined, on a dense scan: a second route for the tests. */
 final class DensePattern {
-  private static final int HALF = 100_000;
-
-  private final double[] power = new double[2 * HALF + 1];
+  private final int half;
+  private final double[] power;
   private int peak;
 
-  DensePattern(double[] x, double[] taper, double u0, double[] phaseErrorDeg) {
+  /** A scan in steps of 1/half. */
+  DensePattern(int half, double[] x, double[] taper, double u0, double[] phaseErrorDeg) {
+    this.half = half;
+    power = new double[2 * half + 1];
     for (int i = 0; i < power.length; i++) {
       power[i] = power(x, taper, u(i) - u0, phaseErrorDeg);
       if (power[i] > power[peak] * (1 + 1e-12)
@@ -55,7 +57,7 @@ final class DensePattern {
     return Math.max(below, above);
   }
 
-  private static double u(int i) {
-    return (i - HALF) / (double) HALF;
+  private double u(int i) {
+    return (i - half) / (double) half;
   }
 }
