@@ -11,7 +11,7 @@ final class Checks {
   static int elements(String field, int elements) {
     if (elements < 1 || elements > MOST_ELEMENTS) {
       throw new InvalidQuantityException(
-          field, field + " must hold from 1 to " + MOST_ELEMENTS + " elements, not " + elements);
+          field, "an array has from 1 to " + MOST_ELEMENTS + " elements, not " + elements);
     }
     return elements;
   }
