@@ -32,6 +32,11 @@ class LineCalculationApi {
     ErrorMethod(int passes) {
       this.passes = passes;
     }
+
+    /** How often the wave passes the line. */
+    int passes() {
+      return passes;
+    }
   }
 
   record TrimRequest(
@@ -55,7 +60,7 @@ class LineCalculationApi {
             Frequency.ofHertz(present("frequencyHz", request.frequencyHz)),
             VelocityFactor.of(present("velocityFactor", request.velocityFactor)),
             present("phaseErrorDeg", request.phaseErrorDeg),
-            present("method", request.method).passes);
+            present("method", request.method).passes());
     return new TrimAnswer(
         trim.trimMm(),
         trim.trimIn(),
@@ -87,7 +92,7 @@ class LineCalculationApi {
         .solve(
             Frequency.ofHertz(present("frequencyHz", request.frequencyHz)),
             present("phaseErrorDeg", request.phaseErrorDeg),
-            present("method", request.method).passes,
+            present("method", request.method).passes(),
             present("currentMm", request.currentMm));
   }
 

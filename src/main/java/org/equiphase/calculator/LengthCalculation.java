@@ -1,0 +1,113 @@
+package org.equiphase.calculator;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.stream.Stream;
+import org.equiphase.calculator.LineCalculationApi.ErrorMethod;
+import org.equiphase.calculator.LineCalculationApi.TrimAnswer;
+import org.equiphase.calculator.LineCalculationApi.TrimRequest;
+import org.equiphase.rf.Delay;
+import org.equiphase.rf.Frequency;
+import org.equiphase.rf.Length;
+import org.equiphase.rf.Trim;
+import org.equiphase.rf.VelocityFactor;
+import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Require;
+import org.jspecify.annotations.Nullable;
+import org.springframework.core.annotation.Order;
+import org.springframework.stereotype.Component;
+
+/** What a phase error, a length and a delay are of one another. */
+@Component
+@Order(1)
+class LengthCalculation implements Calculation {
+
+  private final LineCalculationApi lines;
+
+  LengthCalculation(LineCalculationApi lines) {
+    this.lines = lines;
+  }
+
+  @Override
+  public String name() {
+    return "length";
+  }
+
+  @Override
+  public String title() {
+    return "Phase and length";
+  }
+
+  @Override
+  public String about() {
+    return "The trim for a phase error, and what a length or a delay turns the phase by.";
+  }
+
+  @Override
+  public List<Input> inputs() {
+    return List.of(
+        Input.of("frequencyMhz", "Frequency", "MHz", "2800").as("frequencyHz"),
+        Input.of("velocityFactor", "Velocity factor", null, "0.695"),
+        Input.choice(
+            "method",
+            "Measured in",
+            "TRANSMISSION",
+            "transmission, one way",
+            "REFLECTION",
+            "reflection, two ways"),
+        Input.of("phaseErrorDeg", "Phase error, negative if too long", "°", "-12.3").orEmpty(),
+        Input.of("lengthMm", "or: too long by a length", "mm", "1").as("trimM").orEmpty(),
+        Input.of("delayPs", "or: too long by a delay", "ps", "4.8").as("delayS").orEmpty());
+  }
+
+  @Override
+  public Map<String, String> example() {
+    Map<String, String> example = new LinkedHashMap<>(Calculation.super.example());
+    example.remove("lengthMm");
+    example.remove("delayPs");
+    return example;
+  }
+
+  /** Length and delay are null unless they were given in place of the phase error. */
+  record Result(
+      double frequencyHz,
+      double velocityFactor,
+      int passes,
+      double phaseErrorDeg,
+      @Nullable Double lengthMm,
+      @Nullable Double delayPs,
+      TrimAnswer answer) {}
+
+  @Override
+  public Result calculate(Typed typed) {
+    Double hertz = typed.number("frequencyMhz", 1e6);
+    Double factor = typed.number("velocityFactor");
+    ErrorMethod method = typed.choice("method", ErrorMethod.class);
+    Double phaseErrorDeg = typed.optional("phaseErrorDeg");
+    Double lengthMm = typed.optional("lengthMm");
+    Double delayPs = typed.optional("delayPs");
+    typed.done();
+    if (Stream.of(phaseErrorDeg, lengthMm, delayPs).filter(Objects::nonNull).count() != 1) {
+      throw InvalidInputException.of(
+          "phaseErrorDeg", "give either a phase error, or a length, or a delay");
+    }
+    Frequency frequency = Frequency.ofHertz(Require.present("frequencyMhz", hertz));
+    VelocityFactor velocity = VelocityFactor.of(Require.present("velocityFactor", factor));
+    int passes = Require.present("method", method).passes();
+    double error;
+    if (lengthMm != null) {
+      Length length = Length.ofMillimetres(lengthMm);
+      error = -Trim.phaseShiftDeg(length, frequency, velocity, passes);
+    } else if (delayPs != null) {
+      error = passes * Delay.ofPicoseconds(delayPs).insertionPhase(frequency).degrees();
+    } else {
+      error = Require.present("phaseErrorDeg", phaseErrorDeg);
+    }
+    TrimAnswer answer =
+        lines.trim(new TrimRequest(frequency.hertz(), velocity.value(), error, method));
+    return new Result(
+        frequency.hertz(), velocity.value(), passes, error, lengthMm, delayPs, answer);
+  }
+}
