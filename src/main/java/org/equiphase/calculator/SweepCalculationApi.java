@@ -32,8 +32,7 @@ class SweepCalculationApi {
       double wrappedPhaseDeg,
       @Nullable Double totalPhaseDeg,
       double insertionLossDb,
-      @Nullable Double vswr,
-      double residualDeg) {
+      @Nullable Double vswr) {
 
     static SpotAnswer of(SpotReading spot) {
       return new SpotAnswer(
@@ -41,8 +40,7 @@ class SweepCalculationApi {
           spot.wrappedPhaseDeg(),
           nullable(spot.totalPhaseDeg()),
           spot.insertionLossDb(),
-          nullable(spot.vswr()),
-          spot.residualDeg());
+          nullable(spot.vswr()));
     }
   }
 
@@ -56,9 +54,7 @@ class SweepCalculationApi {
       @Nullable Integer turns,
       double turnsConfidence,
       List<SpotAnswer> spots,
-      double fitResidualDeg,
-      double worstResidualHz,
-      double worstResidualDeg) {}
+      double fitResidualDeg) {}
 
   @PostMapping(path = "/sweep", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
   SweepAnswer sweep(
@@ -90,8 +86,6 @@ class SweepCalculationApi {
         analysis.turns().isPresent() ? analysis.turns().getAsInt() : null,
         analysis.turnsConfidence(),
         analysis.spots().stream().map(SpotAnswer::of).toList(),
-        analysis.fitResidualDeg(),
-        analysis.worstResidualHz(),
-        analysis.worstResidualDeg());
+        analysis.fitResidualDeg());
   }
 }

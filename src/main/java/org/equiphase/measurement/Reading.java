@@ -11,6 +11,8 @@ import org.jspecify.annotations.Nullable;
  * @param phaseModuloDeg null where the whole number of turns is known; otherwise the phases hold
  *     modulo this many degrees only (360, or 180 in reflection)
  * @param turnsConfidence 1 best, 0 worst; null where no sweep was taken
+ * @param fitResidualDeg root mean square of the sweep's phase about a pure delay
+ * @param worstResidualHz where it is farthest from one, and worstResidualDeg by how much
  * @param standardUncertaintyDeg largest u of its phases, drift left out, degrees
  */
 public record Reading(
@@ -27,6 +29,8 @@ public record Reading(
     @Nullable Double turnsConfidence,
     @Nullable Double delayNs,
     @Nullable Double fitResidualDeg,
+    @Nullable Double worstResidualHz,
+    @Nullable Double worstResidualDeg,
     double standardUncertaintyDeg,
     List<Spot> spots,
     @Nullable Voided voided) {
@@ -76,6 +80,8 @@ public record Reading(
         turnsConfidence,
         delayNs,
         fitResidualDeg,
+        worstResidualHz,
+        worstResidualDeg,
         standardUncertaintyDeg,
         spots,
         voided);

@@ -44,10 +44,12 @@ class ReadingTables {
             """
             insert into reading (assembly_id, bench_id, instrument_id, end_standard_id, method,
               source, temperature_c, taken_at, recorded_at, recorded_by, phase_modulo_deg,
-              turns_confidence, delay_ns, fit_residual_deg, standard_uncertainty_deg)
+              turns_confidence, delay_ns, fit_residual_deg, worst_residual_hz, worst_residual_deg,
+              standard_uncertainty_deg)
             values (:assemblyId, :benchId, :instrumentId, :endStandardId, :method, :source,
               :temperatureC, :takenAt, :recordedAt, :recordedBy, :phaseModuloDeg,
-              :turnsConfidence, :delayNs, :fitResidualDeg, :standardUncertaintyDeg)
+              :turnsConfidence, :delayNs, :fitResidualDeg, :worstResidualHz, :worstResidualDeg,
+              :standardUncertaintyDeg)
             """)
         .param("assemblyId", assemblyId)
         .param("benchId", bench.id())
@@ -67,6 +69,8 @@ class ReadingTables {
         .param("turnsConfidence", reduction.turnsConfidence())
         .param("delayNs", reduction.delayNs())
         .param("fitResidualDeg", reduction.fitResidualDeg())
+        .param("worstResidualHz", reduction.worstResidualHz())
+        .param("worstResidualDeg", reduction.worstResidualDeg())
         .param("standardUncertaintyDeg", reduction.standardUncertaintyDeg())
         .update(key, "id");
     long id = Objects.requireNonNull(key.getKey()).longValue();
@@ -195,6 +199,8 @@ class ReadingTables {
         row.getObject("turns_confidence", Double.class),
         row.getObject("delay_ns", Double.class),
         row.getObject("fit_residual_deg", Double.class),
+        row.getObject("worst_residual_hz", Double.class),
+        row.getObject("worst_residual_deg", Double.class),
         row.getDouble("standard_uncertainty_deg"),
         List.of(),
         voided(row));

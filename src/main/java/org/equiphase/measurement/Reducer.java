@@ -109,6 +109,8 @@ final class Reducer {
         null,
         null,
         null,
+        null,
+        null,
         largestUncertaintyDeg(spots),
         null);
   }
@@ -156,6 +158,8 @@ final class Reducer {
         analysis.turnsConfidence(),
         analysis.delay().seconds() * 1e9,
         analysis.fitResidualDeg(),
+        analysis.worstResidualHz(),
+        analysis.worstResidualDeg(),
         largestUncertaintyDeg(spots),
         StoredSweep.of(file, method));
   }

@@ -13,6 +13,8 @@ record Reduction(
     @Nullable Double turnsConfidence,
     @Nullable Double delayNs,
     @Nullable Double fitResidualDeg,
+    @Nullable Double worstResidualHz,
+    @Nullable Double worstResidualDeg,
     double standardUncertaintyDeg,
     @Nullable StoredSweep sweep) {
 
