@@ -80,7 +80,7 @@ public final class CutPlanner {
     double sign = mean > 0 ? -1 : 1;
     double a = (sign > 0 ? low - mean : mean - high) / sd;
     double b = (sign > 0 ? high - mean : mean - low) / sd;
-    return StandardNormal.cdf(b) - StandardNormal.cdf(a);
+    return Math.max(0, StandardNormal.cdf(b) - StandardNormal.cdf(a));
   }
 
   /** One problem on its way to its plan. */
@@ -121,8 +121,8 @@ public final class CutPlanner {
         return none(Reason.ALLOWANCE, aim.bestMm(ProblemCheck.LONGEST_MM));
       }
       double best = aim.bestMm(longest);
-      double limit = aim.limitMm(problem.tooShortLimit(), longest);
       double aimMm = onGrid(best, longest);
+      double limit = aim.limitMm(problem.tooShortLimit(), aimMm);
       if (Double.isNaN(limit)) {
         return none(Reason.TOO_RISKY, aimMm);
       }

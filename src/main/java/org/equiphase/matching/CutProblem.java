@@ -11,7 +11,7 @@ import java.util.List;
  * standard uncertainty {@code cutStandardUncertaintyMm}, and moves the phase by 360·f·(d +
  * δ)/(v·c). All are normal.
  *
- * @param spots the newest reading, at least one frequency
+ * @param spots the newest reading, at 1 to 200 frequencies
  * @param velocityFactor velocity factor of the cable that would be cut
  * @param cutStandardUncertaintyMm by what a cut differs from its instruction (1σ), 0 to 1000 mm
  * @param cutResolutionMm step in which cuts can be instructed, 0 (any length) to 1000 mm
@@ -87,12 +87,17 @@ public record CutProblem(
       double acceptanceDeg,
       double readingStandardUncertaintyDeg) {
 
+    private static final int MOST = 200;
     private static final double GREATEST_DEG = 1e6;
     private static final double GREATEST_ERROR_DEG = 1e9;
 
     static void check(List<Spot> spots) {
       if (spots.isEmpty()) {
         throw ProblemCheck.refuse("spots", "must hold at least one frequency");
+      }
+      if (spots.size() > MOST) {
+        throw ProblemCheck.refuse(
+            "spots", "must hold at most " + MOST + " frequencies, not " + spots.size());
       }
       for (int k = 0; k < spots.size(); k++) {
         Spot spot = spots.get(k);

@@ -81,7 +81,7 @@ final class CutStage {
       edges[2 * k] = (landing.lowDeg[k] - offsetDeg[k]) / slope;
       edges[2 * k + 1] = (landing.highDeg[k] - offsetDeg[k]) / slope;
     }
-    Chance chance = Landing.chance(lengthMm, lengthSdMm, edges, widths);
+    Chance chance = Landing.chance(lengthMm, lengthSdMm, edges, widths, LengthRule.COARSE);
     in = chance.in();
     tooShort = chance.tooShort();
   }

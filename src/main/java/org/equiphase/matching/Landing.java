@@ -26,18 +26,22 @@ final class Landing {
 
   private final double[] widthMm;
 
+  private final double fineness;
+
   private Landing(
       double[] measuredDeg,
       double[] degPerMm,
       double[] readingDeg,
       double[] lowDeg,
-      double[] highDeg) {
+      double[] highDeg,
+      double fineness) {
     size = measuredDeg.length;
     this.measuredDeg = measuredDeg;
     this.degPerMm = degPerMm;
     this.readingDeg = readingDeg;
     this.lowDeg = lowDeg;
     this.highDeg = highDeg;
+    this.fineness = fineness;
     edgeMm = new double[2 * size];
     widthMm = new double[size];
     for (int k = 0; k < size; k++) {
@@ -62,12 +66,13 @@ final class Landing {
       low[k] = -high[k];
       reading[k] = Math.max(spot.readingStandardUncertaintyDeg(), LEAST_SHARE * high[k]);
     }
-    return new Landing(measured, slope, reading, low, high);
+    return new Landing(measured, slope, reading, low, high, LengthRule.FINE);
   }
 
   /**
    * The limits as a later reading will leave them on average: it changes the differences between
-   * frequencies by its own errors, and the lengths that suit all frequencies become fewer.
+   * frequencies by its own errors, and the lengths that suit all frequencies become fewer. Chances
+   * are coarser, too.
    */
   Landing afterNewReading() {
     double square = 0;
@@ -91,7 +96,7 @@ final class Landing {
       low[k] = lowDeg[k] + degPerMm[k] * raisedMm;
       high[k] = highDeg[k] - degPerMm[k] * loweredMm;
     }
-    return new Landing(measuredDeg, degPerMm, readingDeg, low, high);
+    return new Landing(measuredDeg, degPerMm, readingDeg, low, high, LengthRule.COARSE);
   }
 
   /** Mean of the least of independent normal values, by the midpoint rule. */
@@ -173,12 +178,13 @@ final class Landing {
 
   /** The chances when a normally distributed length comes off. */
   Chance after(double meanMm, double sdMm) {
-    return chance(meanMm, sdMm, edgeMm, widthMm);
+    return chance(meanMm, sdMm, edgeMm, widthMm, fineness);
   }
 
   /** The same for other edges, two for each width. */
-  static Chance chance(double meanMm, double sdMm, double[] edgeMm, double[] widthMm) {
-    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
+  static Chance chance(
+      double meanMm, double sdMm, double[] edgeMm, double[] widthMm, double fineness) {
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm, fineness);
     double in = 0;
     double notShort = 0;
     for (int i = 0; i < rule.at.length; i++) {
@@ -199,7 +205,7 @@ final class Landing {
 
   /** The probability that any lies above, alone. */
   double tooShortAfter(double meanMm, double sdMm) {
-    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm, fineness);
     double notShort = 0;
     for (int i = 0; i < rule.at.length; i++) {
       double lengthMm = meanMm + sdMm * rule.at[i];
@@ -219,7 +225,7 @@ final class Landing {
    * there; NaN where the probability is next to nothing, 0 where neither counts.
    */
   double balance(double meanMm, double sdMm, double sdSlope) {
-    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm, fineness);
     double in = 0;
     double gain = 0;
     double loss = 0;

@@ -52,12 +52,6 @@ final class LengthRule {
    * @param sdMm its standard deviation, 0 or more
    * @param edgeMm two edges for each width
    * @param widthMm widths, above 0
-   */
-  static LengthRule of(double meanMm, double sdMm, double[] edgeMm, double[] widthMm) {
-    return of(meanMm, sdMm, edgeMm, widthMm, FINE);
-  }
-
-  /**
    * @param fineness step of the trapezoidal rule in joint widths
    */
   static LengthRule of(

@@ -46,7 +46,7 @@ final class StandardNormal {
     return CDF[i] + DENSITY[i] * t * series;
   }
 
-  /** The density φ(x), good to 1e-10. */
+  /** The density φ(x), good to 1e-9. */
   static double density(double x) {
     if (!(Math.abs(x) < FAR)) {
       return 0;

@@ -1,8 +1,8 @@
 package org.equiphase.matching;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 import org.equiphase.matching.FinishedCut.Change;
 import org.equiphase.matching.VelocityFactorLearning.CutOutcome;
@@ -32,6 +32,7 @@ public final class VelocityFactorLearner {
   public static final double DEFAULT_OUTLIER_LIMIT = 3;
 
   private static final double CONFIDENCE = 0.95;
+  private static final int MOST_CUTS = 10_000;
 
   private VelocityFactorLearner() {}
 
@@ -48,7 +49,7 @@ public final class VelocityFactorLearner {
    * The velocity factor after the cuts.
    *
    * @param prior what was known before, such as {@link VelocityFactorEstimate#ofTolerance}
-   * @param cuts finished cuts in order of time; may be empty
+   * @param cuts finished cuts in order of time, none to 10 000
    * @param outlierLimit deviation beyond which a cut is an outlier, in standard deviations, 1 to
    *     100
    * @throws InvalidProblemException naming the field
@@ -65,6 +66,10 @@ public final class VelocityFactorLearner {
   }
 
   private static void check(List<FinishedCut> cuts) {
+    if (cuts.size() > MOST_CUTS) {
+      throw ProblemCheck.refuse(
+          "cuts", "must hold at most " + MOST_CUTS + " cuts, not " + cuts.size());
+    }
     for (int i = 0; i < cuts.size(); i++) {
       String field = "cuts[" + i + "]";
       FinishedCut cut = cuts.get(i);
@@ -111,6 +116,11 @@ public final class VelocityFactorLearner {
     private final boolean[] used;
     private final double priorVariance;
 
+    /** Of the cuts used: sum of the weights, and of the weights times the values. */
+    private double weight;
+
+    private double sum;
+
     Lot(VelocityFactorEstimate prior, List<FinishedCut> cuts) {
       this.prior = prior;
       this.cuts = cuts;
@@ -118,7 +128,9 @@ public final class VelocityFactorLearner {
       priorVariance = share * share;
       said = cuts.stream().map(this::said).toArray(Belief[]::new);
       used = new boolean[said.length];
-      Arrays.fill(used, true);
+      for (int i = 0; i < said.length; i++) {
+        use(i, true);
+      }
     }
 
     /** The phase per (360·f/c), that is (d + δ)·p, from all frequencies; then per cut length. */
@@ -138,24 +150,32 @@ public final class VelocityFactorLearner {
       return new Belief(lengthMm / d - 1, (v * v / square + cutSd * cutSd) / (d * d));
     }
 
-    /** What the prior and some of the cuts say together. */
-    private Belief together(int upTo, int without) {
-      if (priorVariance == 0) {
-        return new Belief(0, 0);
-      }
-      double weight = 1 / priorVariance;
-      double sum = 0;
-      for (int i = 0; i < upTo; i++) {
-        if (used[i] && i != without) {
-          weight += 1 / said[i].variance;
-          sum += said[i].mean / said[i].variance;
-        }
-      }
-      return new Belief(sum / weight, 1 / weight);
+    /** What the prior and the cuts used so far say together. */
+    private Belief together() {
+      return priorVariance == 0
+          ? new Belief(0, 0)
+          : new Belief(sum / (weight + 1 / priorVariance), 1 / (weight + 1 / priorVariance));
     }
 
+    private void add(int i, int sign) {
+      weight += sign / said[i].variance;
+      sum += sign * said[i].mean / said[i].variance;
+    }
+
+    private void use(int i, boolean use) {
+      used[i] = use;
+      add(i, use ? 1 : -1);
+    }
+
+    /** Distance of a cut from what the prior and the others say, in standard deviations. */
     private double deviation(int i) {
-      Belief others = together(said.length, i);
+      if (used[i]) {
+        add(i, -1);
+      }
+      Belief others = together();
+      if (used[i]) {
+        add(i, 1);
+      }
       return (said[i].mean - others.mean) / Math.sqrt(said[i].variance + others.variance);
     }
 
@@ -163,14 +183,14 @@ public final class VelocityFactorLearner {
       for (int round = 0; round < 4 * said.length; round++) {
         int farthest = extreme(true);
         if (farthest >= 0 && Math.abs(deviation(farthest)) > limit) {
-          used[farthest] = false;
+          use(farthest, false);
           continue;
         }
         int nearest = extreme(false);
         if (nearest < 0 || Math.abs(deviation(nearest)) > limit) {
           return;
         }
-        used[nearest] = true;
+        use(nearest, true);
       }
     }
 
@@ -191,30 +211,17 @@ public final class VelocityFactorLearner {
     }
 
     VelocityFactorLearning learning() {
+      double[] deviation = IntStream.range(0, said.length).mapToDouble(this::deviation).toArray();
       List<CutOutcome> outcomes = new ArrayList<>();
-      for (int i = 0; i < said.length; i++) {
-        Belief own = said[i];
-        boolean tells = 1 + own.mean >= 2 * own.sd();
-        double implied = prior.velocityFactor() / (1 + own.mean);
-        outcomes.add(
-            new CutOutcome(
-                cuts.get(i).serial(),
-                cuts.get(i).cutMm(),
-                tells ? (@Nullable Double) implied : null,
-                tells ? (@Nullable Double) (implied * own.sd() / (1 + own.mean)) : null,
-                deviation(i),
-                used[i],
-                estimate(together(i + 1, -1), 1)));
-      }
+      weight = 0;
+      sum = 0;
       int count = 0;
-      double weight = 0;
-      double sum = 0;
       for (int i = 0; i < said.length; i++) {
         if (used[i]) {
+          add(i, 1);
           count++;
-          weight += 1 / said[i].variance;
-          sum += said[i].mean / said[i].variance;
         }
+        outcomes.add(outcome(i, deviation[i]));
       }
       double chiSquared = 0;
       for (int i = 0; i < said.length; i++) {
@@ -223,15 +230,31 @@ public final class VelocityFactorLearner {
           chiSquared += distance * distance / said[i].variance;
         }
       }
-      double birge =
-          count > 1
-                  && chiSquared
-                      > ChiSquaredDistribution.of(count - 1)
-                          .inverseCumulativeProbability(CONFIDENCE)
-              ? Math.sqrt(chiSquared / (count - 1))
-              : 1;
+      double birge = birgeRatio(chiSquared, count - 1);
       return new VelocityFactorLearning(
-          estimate(together(said.length, -1), birge), outcomes, count, chiSquared, birge);
+          estimate(together(), birge), outcomes, count, chiSquared, birge);
+    }
+
+    private CutOutcome outcome(int i, double deviation) {
+      Belief own = said[i];
+      boolean tells = 1 + own.mean >= 2 * own.sd();
+      @Nullable Double implied = tells ? prior.velocityFactor() / (1 + own.mean) : null;
+      return new CutOutcome(
+          cuts.get(i).serial(),
+          cuts.get(i).cutMm(),
+          implied,
+          implied == null ? null : implied * own.sd() / (1 + own.mean),
+          deviation,
+          used[i],
+          estimate(together(), 1));
+    }
+
+    private static double birgeRatio(double chiSquared, int freedom) {
+      if (freedom < 1) {
+        return 1;
+      }
+      double usual = ChiSquaredDistribution.of(freedom).inverseCumulativeProbability(CONFIDENCE);
+      return chiSquared > usual ? Math.sqrt(chiSquared / freedom) : 1;
     }
 
     private VelocityFactorEstimate estimate(Belief belief, double widening) {
