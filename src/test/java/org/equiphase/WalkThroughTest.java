@@ -102,7 +102,8 @@ class WalkThroughTest {
       String serial = cut.get("serial");
       String instruction = bench(browser, serial);
       assertThat(instruction).matches("Cut \\d+(\\.\\d)? mm");
-      // The files were planned without what drift and the lot's cuts teach; a step or two may differ.
+      // The files were planned without what drift and the lot's cuts teach; a step or two may
+      // differ.
       assertThat(Double.parseDouble(instruction.split(" ")[1]))
           .isCloseTo(Double.parseDouble(cut.get("instructedTrimMm")), within(0.3));
       browser.type("doneTrimMm", cut.get("doneTrimMm"));
