@@ -1,5 +1,7 @@
 package org.equiphase.matching;
 
+import java.util.Arrays;
+
 /**
  * The least cuts that bring a group into the window.
  *
@@ -83,7 +85,7 @@ final class PoolCuts {
    * @return whether the group can be brought into the window
    */
   boolean settle(int[] members, int size, double[] trimMm) {
-    java.util.Arrays.fill(trimMm, 0, size, 0);
+    Arrays.fill(trimMm, 0, size, 0);
     for (int round = 0; round < MOST_ROUNDS; round++) {
       boolean moved = false;
       steps += (long) size * model.dims;

@@ -21,6 +21,7 @@ record PoolHardness(int[] mates, int[] rank, int[] order) {
 
   private static final int LARGEST_SAMPLE = 1_024;
 
+  /** Counts for the candidates in the tree; those left out have no mates. */
   static PoolHardness of(PoolModel model, PoolPoints points, PoolTree tree, Work work) {
     int dims = model.dims;
     int[] mates = new int[model.candidates];
@@ -53,7 +54,7 @@ record PoolHardness(int[] mates, int[] rank, int[] order) {
     return new PoolHardness(mates, rank, order);
   }
 
-  /** Every so manyth of the points in the tree. */
+  /** Points of the tree, evenly spread over the order of the pool. */
   private static int[] sample(PoolPoints points, PoolTree tree) {
     int wanted = Math.min(LARGEST_SAMPLE, MOST_COMPARED / Math.max(1, tree.size()) + 16);
     int every = tree.size() / wanted + 1;
@@ -70,9 +71,10 @@ record PoolHardness(int[] mates, int[] rank, int[] order) {
 
   /** Weights that draw a window towards hard candidates; the more so, the higher the power. */
   double[] weights(double power) {
+    // Strict, as a last bit that differs between machines would lead to another answer
     double[] weights = new double[mates.length];
     for (int i = 0; i < weights.length; i++) {
-      weights[i] = Math.pow(1.0 + mates[i], -power);
+      weights[i] = StrictMath.pow(1.0 + mates[i], -power);
     }
     return weights;
   }

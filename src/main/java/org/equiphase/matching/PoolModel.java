@@ -3,6 +3,7 @@ package org.equiphase.matching;
 import static org.equiphase.rf.PhysicalConstants.SPEED_OF_LIGHT_M_PER_S;
 
 import java.util.List;
+import java.util.stream.IntStream;
 import org.equiphase.matching.PoolProblem.Candidate;
 import org.equiphase.matching.PoolProblem.Cut;
 import org.equiphase.matching.PoolProblem.PoolLimit;
@@ -44,9 +45,7 @@ final class PoolModel {
     groupSize = problem.groupSize();
     frequencies = limits.size();
     int[] lossLimited =
-        java.util.stream.IntStream.range(0, frequencies)
-            .filter(k -> limits.get(k).lossSpreadDb() != null)
-            .toArray();
+        IntStream.range(0, frequencies).filter(k -> limits.get(k).lossSpreadDb() != null).toArray();
     dims = frequencies + lossLimited.length;
     width = new double[dims];
     frequencyOfDim = new int[dims];

@@ -3,6 +3,7 @@ package org.equiphase.matching;
 import static java.util.Objects.requireNonNull;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.equiphase.matching.PoolProblem.Candidate;
 import org.equiphase.matching.PoolProblem.Cut;
@@ -141,7 +142,7 @@ final class PoolReference {
       }
     }
     double[] cost = new double[group.size()];
-    java.util.Arrays.fill(cost, 1);
+    Arrays.fill(cost, 1);
     try {
       return DualSimplex.minimum(
           cost,
