@@ -10,7 +10,14 @@ import org.equiphase.matching.Landing.Chance;
  */
 final class Aim {
 
-  private static final double TOLERANCE_MM = 1e-7;
+  private static final double TOLERANCE_MM = 1e-6;
+
+  /** Balance of gain and loss that is as good as even. */
+  private static final double EVEN = 1e-4;
+
+  /** Stands for a balance too lopsided to compute. */
+  private static final double FAR = 100;
+
   private static final int MOST_ROUNDS = 80;
 
   private final Landing landing;
@@ -32,8 +39,7 @@ final class Aim {
   }
 
   Chance chance(double lengthMm) {
-    double sd = sdMm(lengthMm);
-    return landing.after(lengthMm, sd, sd == 0 ? 0 : share * share * lengthMm / sd);
+    return landing.after(lengthMm, sdMm(lengthMm));
   }
 
   /**
@@ -50,37 +56,31 @@ final class Aim {
     }
     high = Math.min(high, greatestMm);
     low = Math.max(0, Math.min(low, high));
-    double middle = Math.max(low, Math.min(high, landing.middleMm()));
-    Chance start = chance(middle);
-    if (start.in() > 1 - 1e-12) {
-      return middle;
-    }
-    return fallingRoot(this::logSlope, low, high, middle);
+    double start = Math.max(low, Math.min(high, landing.middleMm()));
+    return fallingRoot(this::balance, low, high, start, EVEN);
   }
 
-  private double logSlope(double lengthMm) {
-    Chance chance = chance(lengthMm);
-    if (chance.in() < 1e-280) {
-      // Too far off to tell: towards the middle of the window.
-      return Math.copySign(Double.MAX_VALUE, landing.middleMm() - lengthMm);
-    }
-    return chance.slopePerMm() / chance.in();
+  private double balance(double lengthMm) {
+    double sd = sdMm(lengthMm);
+    double balance = landing.balance(lengthMm, sd, sd == 0 ? 0 : share * share * lengthMm / sd);
+    // Too far off to tell: towards the middle of the window.
+    return Double.isNaN(balance)
+        ? Math.copySign(FAR, landing.middleMm() - lengthMm)
+        : Math.max(-FAR, Math.min(FAR, balance));
   }
 
   /** The greatest length up to a bound that keeps the limit on cutting too short; NaN for none. */
   double limitMm(double tooShortLimit, double boundMm) {
     double quantile = StandardNormal.quantile(tooShortLimit);
     DoubleUnaryOperator margin =
-        length -> quantile - StandardNormal.quantile(clamp(chance(length).tooShort()));
-    if (margin.applyAsDouble(0) < 0) {
+        length ->
+            quantile - StandardNormal.quantile(clamp(landing.tooShortAfter(length, sdMm(length))));
+    double length = fallingRoot(margin, 0, boundMm, boundMm, 0);
+    if (length == 0 && margin.applyAsDouble(0) < 0) {
       return Double.NaN;
     }
-    if (margin.applyAsDouble(boundMm) >= 0) {
-      return boundMm;
-    }
-    double length = fallingRoot(margin, 0, boundMm, Double.NaN);
-    while (length > 0 && chance(length).tooShort() > tooShortLimit) {
-      length = Math.max(0, length - TOLERANCE_MM);
+    for (double back = TOLERANCE_MM; length > 0 && margin.applyAsDouble(length) < 0; back *= 2) {
+      length = Math.max(0, length - back);
     }
     return length;
   }
@@ -89,31 +89,43 @@ final class Aim {
     return Math.max(1e-15, Math.min(1 - 1e-15, probability));
   }
 
-  /** The root of a falling function by regula falsi (Illinois), kept within its bracket. */
+  /**
+   * The root of a falling function by regula falsi (Illinois); an end of the bracket where the
+   * function has one sign only.
+   *
+   * @param guess within the bracket
+   * @param nil value that is as good as 0
+   */
   private static double fallingRoot(
-      DoubleUnaryOperator function, double from, double to, double guess) {
+      DoubleUnaryOperator function, double from, double to, double guess, double nil) {
     double low = from;
     double high = to;
-    double atLow = function.applyAsDouble(low);
-    if (!(atLow > 0)) {
-      return low;
+    double value = function.applyAsDouble(guess);
+    if (Math.abs(value) <= nil) {
+      return guess;
     }
-    double atHigh = function.applyAsDouble(high);
-    if (!(atHigh < 0)) {
-      return high;
+    double atLow = value;
+    double atHigh = value;
+    if (value > 0) {
+      low = guess;
+      atHigh = function.applyAsDouble(high);
+      if (!(atHigh < 0)) {
+        return high;
+      }
+    } else {
+      high = guess;
+      atLow = function.applyAsDouble(low);
+      if (!(atLow > 0)) {
+        return low;
+      }
     }
-    double next = guess;
+    double last = guess;
     int side = 0;
-    for (int round = 0; round < MOST_ROUNDS && high - low > TOLERANCE_MM; round++) {
-      if (!(next > low && next < high)) {
-        double straight = (low * atHigh - high * atLow) / (atHigh - atLow);
-        next = straight > low && straight < high && round % 4 != 3 ? straight : (low + high) / 2;
-      }
-      double value = function.applyAsDouble(next);
-      if (value == 0) {
-        return next;
-      }
-      if (Math.abs(value) < 1e-12) {
+    for (int round = 1; round < MOST_ROUNDS; round++) {
+      double straight = (low * atHigh - high * atLow) / (atHigh - atLow);
+      double next = round % 6 == 0 ? (low + high) / 2 : straight;
+      value = function.applyAsDouble(next);
+      if (Math.abs(value) <= nil || Math.abs(next - last) < TOLERANCE_MM) {
         return next;
       }
       if (value > 0) {
@@ -127,8 +139,8 @@ final class Aim {
         atLow = side < 0 ? atLow / 2 : atLow;
         side = -1;
       }
-      next = Double.NaN;
+      last = next;
     }
-    return (low + high) / 2;
+    return last;
   }
 }

@@ -26,7 +26,10 @@ package org.equiphase.matching;
 record CutForecast(double cuts, double in, double tooShort) {
 
   /** Branches less likely than this are not followed. */
-  private static final double LEAST_REACH = 1e-7;
+  private static final double LEAST_REACH = 1e-6;
+
+  /** An allowance below this is used up. */
+  private static final double LEAST_MM = 1e-6;
 
   static CutForecast of(CutProblem problem, Landing landing, Aim aim, double cutMm) {
     double step = problem.cutResolutionMm();
@@ -42,12 +45,15 @@ record CutForecast(double cuts, double in, double tooShort) {
     double tooShort = 0;
     for (int cut = 1; ; cut++) {
       cuts += reach;
-      boolean last = cut == problem.maxCuts() || !next.possible() || left < Math.max(step, 1e-6);
+      if (cut == problem.maxCuts() || !next.possible() || left < Math.max(step, LEAST_MM)) {
+        stage.finish(mean, sd);
+        return new CutForecast(cuts, in + reach * stage.in, tooShort + reach * stage.tooShort);
+      }
       stage.measure(mean, sd, next);
-      in += reach * (last ? stage.in : stage.inAndStop());
-      tooShort += reach * (last ? stage.tooShort : stage.tooShortAndStop());
+      in += reach * stage.inAndStop();
+      tooShort += reach * stage.tooShortAndStop();
       reach *= stage.again;
-      if (last || reach < LEAST_REACH) {
+      if (reach < LEAST_REACH) {
         return new CutForecast(cuts, in, tooShort);
       }
       CutStage.Planned planned = stage.plan(next, left);

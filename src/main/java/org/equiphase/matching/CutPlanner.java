@@ -179,7 +179,7 @@ public final class CutPlanner {
     }
 
     private CutPlan none(Reason reason, double aimMm) {
-      Chance chance = landing.after(0, 0, 0);
+      Chance chance = landing.after(0, 0);
       return new CutPlan(
           reason,
           0,

@@ -1,5 +1,7 @@
 package org.equiphase.matching;
 
+import org.equiphase.matching.Landing.Chance;
+
 /**
  * A cut and the reading after it. At frequency k the true error is x_k = offset_k + slope_k·D +
  * a_k, with D the length off, common, and a_k of its own; the reading is x_k plus a reading error.
@@ -69,7 +71,22 @@ final class CutStage {
     return Math.max(0, tooShort - tooShortAndAgain);
   }
 
-  /** Works out the chances when D is normal with a mean and a standard deviation. */
+  /** Works out the chances when D is normal and this is the last cut. */
+  void finish(double lengthMm, double lengthSdMm) {
+    double[] edges = new double[2 * size];
+    double[] widths = new double[size];
+    for (int k = 0; k < size; k++) {
+      double slope = landing.degPerMm[k];
+      widths[k] = ownDeg[k] / slope;
+      edges[2 * k] = (landing.lowDeg[k] - offsetDeg[k]) / slope;
+      edges[2 * k + 1] = (landing.highDeg[k] - offsetDeg[k]) / slope;
+    }
+    Chance chance = Landing.chance(lengthMm, lengthSdMm, edges, widths);
+    in = chance.in();
+    tooShort = chance.tooShort();
+  }
+
+  /** Works out the chances when D is normal and another cut may follow. */
   void measure(double lengthMm, double lengthSdMm, LaterCut next) {
     meanMm = lengthMm;
     sdMm = lengthSdMm;
@@ -89,7 +106,7 @@ final class CutStage {
       edges[4 * k + 2] = edges[4 * k];
       edges[4 * k + 3] = (roomDeg[k] - offsetDeg[k]) / slope;
     }
-    LengthRule rule = LengthRule.of(meanMm, sdMm, edges, widths);
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edges, widths, LengthRule.COARSE);
     for (int i = 0; i < rule.at.length; i++) {
       add(meanMm + sdMm * rule.at[i], rule.weight[i]);
     }
@@ -181,7 +198,7 @@ final class CutStage {
     }
     double mean = meanMm + product / square;
     double sd = Math.sqrt(sdMm * sdMm + 1 / square);
-    int steps = 200;
+    int steps = 120;
     double weights = 0;
     double cuts = 0;
     double totals = 0;

@@ -78,7 +78,7 @@ final class Landing {
     double[] spread = new double[size];
     for (int k = 0; k < size; k++) {
       edge[k] = edgeMm[2 * k + 1];
-      spread[k] = Math.sqrt(Math.max(0, 2 * (widthMm[k] * widthMm[k] - 1 / square)));
+      spread[k] = Math.sqrt(Math.max(0, widthMm[k] * widthMm[k] - 1 / square));
     }
     double loweredMm = greatestMm(0) - meanOfLeast(edge, spread);
     for (int k = 0; k < size; k++) {
@@ -159,10 +159,8 @@ final class Landing {
   /**
    * @param in probability that all lie within limits
    * @param notShort probability that none lies above
-   * @param slopePerMm derivative of {@code in}, where the mean moves by 1 and the standard
-   *     deviation by a given slope
    */
-  record Chance(double in, double notShort, double slopePerMm) {
+  record Chance(double in, double notShort) {
 
     double tooShort() {
       return Math.max(0, 1 - notShort);
@@ -174,34 +172,82 @@ final class Landing {
   }
 
   /** The chances when a normally distributed length comes off. */
-  Chance after(double meanMm, double sdMm, double sdSlope) {
+  Chance after(double meanMm, double sdMm) {
+    return chance(meanMm, sdMm, edgeMm, widthMm);
+  }
+
+  /** The same for other edges, two for each width. */
+  static Chance chance(double meanMm, double sdMm, double[] edgeMm, double[] widthMm) {
     LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
     double in = 0;
     double notShort = 0;
-    double slope = 0;
     for (int i = 0; i < rule.at.length; i++) {
       double lengthMm = meanMm + sdMm * rule.at[i];
       double allIn = rule.weight[i];
       double noneShort = rule.weight[i];
-      double steepness = 0;
-      for (int k = 0; k < size && noneShort > 0; k++) {
-        double high = (edgeMm[2 * k + 1] - lengthMm) / widthMm[k];
-        double low = (edgeMm[2 * k] - lengthMm) / widthMm[k];
-        double below = StandardNormal.cdf(high);
-        double within = Math.max(0, below - StandardNormal.cdf(low));
+      for (int k = 0; k < widthMm.length && noneShort > 0; k++) {
+        double below = StandardNormal.cdf((edgeMm[2 * k + 1] - lengthMm) / widthMm[k]);
+        double above = StandardNormal.cdf((edgeMm[2 * k] - lengthMm) / widthMm[k]);
         noneShort *= below;
-        allIn *= within;
-        if (allIn > 0) {
-          steepness +=
-              (StandardNormal.density(low) - StandardNormal.density(high)) / (widthMm[k] * within);
-        }
+        allIn *= Math.max(0, below - above);
       }
       in += allIn;
       notShort += noneShort;
-      if (allIn > 0) {
-        slope += allIn * steepness * (1 + sdSlope * rule.at[i]);
-      }
     }
-    return new Chance(in, notShort, slope);
+    return new Chance(Math.min(in, 1), Math.min(notShort, 1));
+  }
+
+  /** The probability that any lies above, alone. */
+  double tooShortAfter(double meanMm, double sdMm) {
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
+    double notShort = 0;
+    for (int i = 0; i < rule.at.length; i++) {
+      double lengthMm = meanMm + sdMm * rule.at[i];
+      double noneShort = rule.weight[i];
+      for (int k = 0; k < size && noneShort > 0; k++) {
+        noneShort *= StandardNormal.cdf((edgeMm[2 * k + 1] - lengthMm) / widthMm[k]);
+      }
+      notShort += noneShort;
+    }
+    return Math.max(0, 1 - notShort);
+  }
+
+  /**
+   * Where the mean grows, and the standard deviation with it by a slope, the probability that all
+   * lie within limits gains at the lower limits and loses at the upper ones. The logarithm of gain
+   * over loss falls almost straight through 0 at the best mean, however flat the probability is
+   * there; NaN where the probability is next to nothing, 0 where neither counts.
+   */
+  double balance(double meanMm, double sdMm, double sdSlope) {
+    LengthRule rule = LengthRule.of(meanMm, sdMm, edgeMm, widthMm);
+    double in = 0;
+    double gain = 0;
+    double loss = 0;
+    for (int i = 0; i < rule.at.length; i++) {
+      double lengthMm = meanMm + sdMm * rule.at[i];
+      double allIn = rule.weight[i];
+      double gains = 0;
+      double losses = 0;
+      for (int k = 0; k < size; k++) {
+        double high = (edgeMm[2 * k + 1] - lengthMm) / widthMm[k];
+        double low = (edgeMm[2 * k] - lengthMm) / widthMm[k];
+        double within = StandardNormal.cdf(high) - StandardNormal.cdf(low);
+        if (within <= 1e-11) {
+          allIn = 0;
+          break;
+        }
+        allIn *= within;
+        gains += StandardNormal.density(low) / (widthMm[k] * within);
+        losses += StandardNormal.density(high) / (widthMm[k] * within);
+      }
+      double weight = allIn * (1 + sdSlope * rule.at[i]);
+      in += allIn;
+      gain += weight * gains;
+      loss += weight * losses;
+    }
+    if (in == 0) {
+      return Double.NaN;
+    }
+    return gain == loss ? 0 : Math.log(gain / loss);
   }
 }

@@ -15,11 +15,19 @@ final class LengthRule {
   /** The tails beyond hold 6e-10. */
   private static final double REACH = 6.2;
 
-  private static final double STEP = 0.95;
+  /** Good to 1e-9. */
+  static final double FINE = 0.95;
+
+  /** Good to 1e-4 at worst, mostly much better. */
+  static final double COARSE = 1.5;
+
   private static final int MOST_STEPS = 400;
 
   /** Widths from an edge to where it is flat to 1e-10. */
   private static final double FLAT = 6.5;
+
+  /** Edges farther apart than this many widths don't sharpen each other. */
+  private static final double TOGETHER = 3;
 
   private static final double PANEL = 4;
   private static final GaussLegendre TEN = new GaussLegendre(10);
@@ -46,18 +54,42 @@ final class LengthRule {
    * @param widthMm widths, above 0
    */
   static LengthRule of(double meanMm, double sdMm, double[] edgeMm, double[] widthMm) {
+    return of(meanMm, sdMm, edgeMm, widthMm, FINE);
+  }
+
+  /**
+   * @param fineness step of the trapezoidal rule in joint widths
+   */
+  static LengthRule of(
+      double meanMm, double sdMm, double[] edgeMm, double[] widthMm, double fineness) {
     if (sdMm == 0) {
       return new LengthRule(new double[] {0}, new double[] {1});
     }
-    double narrowness = 1;
-    for (double width : widthMm) {
-      double share = sdMm / width;
-      narrowness += share * share;
-    }
-    double step = STEP / Math.sqrt(narrowness);
+    double narrowness = 1 + sdMm * sdMm * sharpest(meanMm, sdMm, edgeMm, widthMm);
+    double step = fineness / Math.sqrt(narrowness);
     return step * MOST_STEPS > 2 * REACH
         ? trapezoid((int) Math.ceil(REACH / step))
         : panels(meanMm, sdMm, edgeMm, widthMm);
+  }
+
+  /** Greatest sum of 1/width² over edges so close that they change the function together. */
+  private static double sharpest(double meanMm, double sdMm, double[] edgeMm, double[] widthMm) {
+    double sharpest = 0;
+    for (int i = 0; i < edgeMm.length; i++) {
+      if (Math.abs(edgeMm[i] - meanMm) > REACH * sdMm + FLAT * widthMm[i / 2]) {
+        continue;
+      }
+      double sum = 0;
+      for (int k = 0; k < widthMm.length; k++) {
+        double near = TOGETHER * (widthMm[i / 2] + widthMm[k]);
+        if (Math.abs(edgeMm[2 * k] - edgeMm[i]) < near
+            || Math.abs(edgeMm[2 * k + 1] - edgeMm[i]) < near) {
+          sum += 1 / (widthMm[k] * widthMm[k]);
+        }
+      }
+      sharpest = Math.max(sharpest, sum);
+    }
+    return sharpest;
   }
 
   private static LengthRule trapezoid(int half) {

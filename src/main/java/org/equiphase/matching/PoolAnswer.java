@@ -43,7 +43,7 @@ final class PoolAnswer {
   private PoolSet set(int[] members) {
     int size = members.length;
     double[] trimMm = new double[size];
-    if (model.cuts && !cuts.settle(members, size, trimMm)) {
+    if (cuts.allowed() && !cuts.settle(members, size, trimMm)) {
       throw new IllegalStateException("a set that was found to fit no longer does");
     }
     double[][] at = new double[model.dims][size];

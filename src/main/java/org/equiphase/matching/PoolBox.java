@@ -10,22 +10,27 @@ import java.util.Arrays;
 final class PoolBox {
 
   private static final int SHIFTS = 4;
-  private static final int MOST_NEIGHBOURS = 4_096;
+  static final int MOST_NEIGHBOURS = 4_096;
 
   private final PoolPoints points;
   private final double[] width;
   private final int dims;
   private final PoolTree tree;
 
-  final int[] neighbours = new int[MOST_NEIGHBOURS];
+  /** What {@link #gather} found. */
+  final int[] neighbours;
+
   private int neighbourCount;
-  private int[] members = new int[MOST_NEIGHBOURS];
+  private final int[] members;
   private int memberCount;
   private final double[] lower;
   private final double[] upper;
   private final double[] mean;
 
-  PoolBox(PoolPoints points, PoolTree tree, double[] width) {
+  PoolBox(PoolPoints points, PoolTree tree, double[] width, int groupSize) {
+    int most = Math.min(points.count, Math.max(MOST_NEIGHBOURS, 4 * groupSize));
+    neighbours = new int[most];
+    members = new int[most];
     this.points = points;
     this.tree = tree;
     this.width = width;
@@ -37,15 +42,16 @@ final class PoolBox {
 
   /** Points that could be in one window with p, p included; returns how many. */
   int gather(int p) {
+    return gather(p, neighbours.length);
+  }
+
+  /** The same, with at most a given number of them. */
+  int gather(int p, int most) {
     for (int d = 0; d < dims; d++) {
       lower[d] = points.x[p * dims + d] - width[d];
       upper[d] = points.x[p * dims + d] + width[d];
     }
-    neighbourCount = tree.collect(lower, upper, neighbours);
-    return neighbourCount;
-  }
-
-  int neighbourCount() {
+    neighbourCount = tree.collect(lower, upper, neighbours, Math.min(most, neighbours.length));
     return neighbourCount;
   }
 
@@ -102,7 +108,7 @@ final class PoolBox {
     int count = 0;
     for (int k = 0; k < neighbourCount; k++) {
       int q = neighbours[k];
-      if (q == p || inside(q)) {
+      if (q == p || points.inside(q, lower, upper)) {
         inside[count++] = q;
         for (int d = 0; d < dims; d++) {
           mean[d] += points.x[q * dims + d];
@@ -113,15 +119,5 @@ final class PoolBox {
       mean[d] /= count;
     }
     return count;
-  }
-
-  private boolean inside(int q) {
-    for (int d = 0; d < dims; d++) {
-      double at = points.x[q * dims + d];
-      if (at < lower[d] || at > upper[d]) {
-        return false;
-      }
-    }
-    return true;
   }
 }

@@ -13,18 +13,21 @@ final class PoolCuts {
   /**
    * Losses with unlike cables may creep towards their limit without end; such groups are refused.
    */
-  private static final int MOST_ROUNDS = 1_000;
+  private static final int MOST_ROUNDS = 200;
 
   private final PoolModel model;
   private final double[] gain;
   private final double[] allowanceMm;
+  private final boolean allowed;
   private boolean doubtful;
+  private long steps;
 
-  PoolCuts(PoolModel model) {
+  private PoolCuts(PoolModel model, boolean allowed) {
     this.model = model;
+    this.allowed = allowed;
     gain = new double[model.candidates * model.dims];
     allowanceMm = new double[model.candidates];
-    for (int i = 0; i < model.candidates; i++) {
+    for (int i = 0; i < model.candidates && allowed; i++) {
       allowanceMm[i] = model.allowanceMm(i);
       for (int d = 0; d < model.dims; d++) {
         gain[i * model.dims + d] = model.gainPerMm(i, d);
@@ -32,9 +35,31 @@ final class PoolCuts {
     }
   }
 
+  /** The cuts that the problem allows. */
+  static PoolCuts of(PoolModel model) {
+    return new PoolCuts(model, model.cuts);
+  }
+
+  /** No cuts, whatever the problem allows. */
+  static PoolCuts none(PoolModel model) {
+    return new PoolCuts(model, false);
+  }
+
+  /** Whether any candidate may be cut. */
+  boolean allowed() {
+    return allowed;
+  }
+
   /** Whether a group was refused without proof that it can't be cut into the window. */
   boolean doubtful() {
     return doubtful;
+  }
+
+  /** Steps done since the last call, for the work limit. */
+  long takeSteps() {
+    long taken = steps;
+    steps = 0;
+    return taken;
   }
 
   /** Coordinate of a candidate after a cut. */
@@ -61,6 +86,7 @@ final class PoolCuts {
     java.util.Arrays.fill(trimMm, 0, size, 0);
     for (int round = 0; round < MOST_ROUNDS; round++) {
       boolean moved = false;
+      steps += (long) size * model.dims;
       for (int d = 0; d < model.dims; d++) {
         int step = settle(members, size, trimMm, d);
         if (step < 0) {

@@ -14,6 +14,9 @@ final class PoolExact {
 
   static final int MOST_CANDIDATES = 64;
 
+  private static final int MOST_REMEMBERED = 500_000;
+  private static final int WORK_PER_REMAINDER = 50;
+
   private final PoolModel model;
   private final PoolCuts cuts;
   private final int[] candidates;
@@ -68,7 +71,8 @@ final class PoolExact {
     if (chosen.size() > best.size()) {
       best = new ArrayList<>(chosen);
     }
-    work.spend(1);
+    work.spend(WORK_PER_REMAINDER);
+    left = usable(left);
     if (done() || chosen.size() + Long.bitCount(left) / model.groupSize <= best.size()) {
       return;
     }
@@ -76,12 +80,26 @@ final class PoolExact {
     if (before != null && before >= chosen.size()) {
       return;
     }
-    seen.put(left, chosen.size());
+    if (seen.size() < MOST_REMEMBERED) {
+      seen.put(left, chosen.size());
+    }
     int first = Long.numberOfTrailingZeros(left);
     long others = left & ~(1L << first);
     group[0] = first;
     grow(1, others, others & mates[first]);
     search(others);
+  }
+
+  /** Those that still have enough others to be with. */
+  private long usable(long left) {
+    long usable = left;
+    for (long rest = left; rest != 0; rest &= rest - 1) {
+      int i = Long.numberOfTrailingZeros(rest);
+      if (Long.bitCount(mates[i] & left) < model.groupSize - 1) {
+        usable &= ~(1L << i);
+      }
+    }
+    return usable;
   }
 
   /** Extends the group by each possible candidate in turn and goes on where it is complete. */
@@ -111,8 +129,8 @@ final class PoolExact {
   }
 
   private boolean fits(int size) {
-    work.spend((long) size * model.dims / 4 + 1);
-    if (size < 3 || !model.cuts) {
+    work.spend(1 + cuts.takeSteps());
+    if (size < 3 || !cuts.allowed()) {
       // Without cuts, pairs that fit make groups that fit
       return true;
     }

@@ -52,9 +52,9 @@ final class PoolLine {
   }
 
   /** The greatest number of disjoint sets; the coordinates must be in ascending order. */
-  static int count(double[] x, int n, int size, double width) {
+  static int count(double[] x, int size, double width) {
     int sets = 0;
-    for (int start = 0; start + size <= n; ) {
+    for (int start = 0; start + size <= x.length; ) {
       boolean fits = x[start + size - 1] - x[start] <= width;
       sets += fits ? 1 : 0;
       start += fits ? size : 1;

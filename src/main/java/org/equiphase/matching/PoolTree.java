@@ -161,9 +161,10 @@ final class PoolTree {
   /**
    * Collects points of the box from {@code lower} to {@code upper}, limits included.
    *
-   * @return their number, at most {@code found.length}
+   * @param most where to stop; at most {@code found.length}
+   * @return their number
    */
-  int collect(double[] lower, double[] upper, int[] found) {
+  int collect(double[] lower, double[] upper, int[] found, int most) {
     int count = 0;
     int depth = 0;
     stack[depth++] = 1;
@@ -181,8 +182,8 @@ final class PoolTree {
       for (int k = start[node]; k < end(node); k++) {
         int point = order[k];
         looks++;
-        if (here[point] && inside(point, lower, upper)) {
-          if (count == found.length) {
+        if (here[point] && points.inside(point, lower, upper)) {
+          if (count == most) {
             return count;
           }
           found[count++] = point;
@@ -211,7 +212,7 @@ final class PoolTree {
       } else {
         for (int k = start[node]; k < end(node); k++) {
           looks++;
-          count += here[order[k]] && inside(order[k], lower, upper) ? 1 : 0;
+          count += here[order[k]] && points.inside(order[k], lower, upper) ? 1 : 0;
         }
       }
     }
@@ -235,16 +236,6 @@ final class PoolTree {
   private boolean within(int node, double[] lower, double[] upper) {
     for (int d = 0; d < dims; d++) {
       if (low[node * dims + d] < lower[d] || high[node * dims + d] > upper[d]) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  private boolean inside(int point, double[] lower, double[] upper) {
-    for (int d = 0; d < dims; d++) {
-      double at = points.x[point * dims + d];
-      if (at < lower[d] || at > upper[d]) {
         return false;
       }
     }

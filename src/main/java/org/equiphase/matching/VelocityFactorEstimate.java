@@ -4,8 +4,8 @@ package org.equiphase.matching;
  * What is known of a cable's velocity factor.
  *
  * @param velocityFactor best estimate, above 0 and at most 1
- * @param standardUncertainty its standard uncertainty (1σ), 0 or more and below a tenth of the
- *     velocity factor, beyond which first-order sums no longer hold
+ * @param standardUncertainty its standard uncertainty (1σ), 0 to a tenth of the velocity factor,
+ *     beyond which first-order sums no longer hold
  */
 public record VelocityFactorEstimate(double velocityFactor, double standardUncertainty) {
 
@@ -17,7 +17,11 @@ public record VelocityFactorEstimate(double velocityFactor, double standardUncer
       throw ProblemCheck.refuse(
           "velocityFactor", "must be above 0 and at most 1, not " + velocityFactor);
     }
-    ProblemCheck.between("standardUncertainty", standardUncertainty, 0, velocityFactor / 10);
+    if (!(standardUncertainty >= 0 && standardUncertainty <= most(velocityFactor))) {
+      throw ProblemCheck.refuse(
+          "standardUncertainty",
+          "must be from 0 to a tenth of the velocity factor, not " + standardUncertainty);
+    }
   }
 
   /**
@@ -30,8 +34,16 @@ public record VelocityFactorEstimate(double velocityFactor, double standardUncer
    */
   public static VelocityFactorEstimate ofTolerance(double velocityFactor, double halfWidth) {
     VelocityFactorEstimate exact = new VelocityFactorEstimate(velocityFactor, 0);
-    ProblemCheck.between("halfWidth", halfWidth, 0, velocityFactor / 10 * Math.sqrt(3));
-    return new VelocityFactorEstimate(
-        exact.velocityFactor, Math.min(halfWidth / Math.sqrt(3), velocityFactor / 10));
+    double uncertainty = halfWidth / Math.sqrt(3);
+    if (!(uncertainty >= 0 && uncertainty <= most(velocityFactor))) {
+      throw ProblemCheck.refuse(
+          "halfWidth", "must be from 0 to 0.17 times the velocity factor, not " + halfWidth);
+    }
+    return new VelocityFactorEstimate(exact.velocityFactor, uncertainty);
+  }
+
+  /** The greatest standard uncertainty: a tenth, to within rounding. */
+  static double most(double velocityFactor) {
+    return velocityFactor / 10 * (1 + 1e-12);
   }
 }

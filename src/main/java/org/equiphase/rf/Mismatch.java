@@ -56,6 +56,17 @@ public final class Mismatch {
     return maxPhaseErrorDeg(gamma(gamma1) * gamma(gamma2));
   }
 
+  /**
+   * Largest phase ripple of a line between two mismatched ends, asin(g1·g2) with g from the VSWR,
+   * degrees, one way: a residual beyond it has another cause.
+   *
+   * @param vswr1 VSWR of one end, 1 or more
+   * @param vswr2 VSWR of the other end, 1 or more
+   */
+  public static double maxPhaseErrorDegOfVswr(double vswr1, double vswr2) {
+    return maxPhaseErrorDeg(gammaOfVswr(vswr1), gammaOfVswr(vswr2));
+  }
+
   private static double gamma(double gamma) {
     return Require.within("gamma", gamma, 0, 1);
   }

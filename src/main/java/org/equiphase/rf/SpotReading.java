@@ -11,10 +11,13 @@ import java.util.OptionalDouble;
  * @param totalPhaseDeg insertion phase with all its turns, degrees; empty where they are unknown
  * @param insertionLossDb insertion loss, dB, positive; in reflection half the return loss
  * @param vswr VSWR of S11 as measured; empty where S11 is unknown or the VSWR infinite
+ * @param residualDeg insertion phase less the straight line fitted over the sweep, degrees: what a
+ *     pure delay doesn't explain
  */
 public record SpotReading(
     double frequencyHz,
     double wrappedPhaseDeg,
     OptionalDouble totalPhaseDeg,
     double insertionLossDb,
-    OptionalDouble vswr) {}
+    OptionalDouble vswr,
+    double residualDeg) {}

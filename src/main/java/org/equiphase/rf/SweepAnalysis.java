@@ -19,6 +19,9 @@ import java.util.OptionalInt;
  * @param turnsSource where the turns come from
  * @param fitResidualDeg root mean square of the one-way phase about the straight line, degrees
  *     (divisor: number of points)
+ * @param worstResidualHz frequency of the point farthest from the straight line, Hz: the one to
+ *     blame where the phase is no pure delay
+ * @param worstResidualDeg its one-way phase less the line, degrees; negative where it lags
  * @param spots values at the frequencies asked for, in their order
  * @param trace values at all points
  */
@@ -33,6 +36,8 @@ public record SweepAnalysis(
     double turnsConfidence,
     TurnsSource turnsSource,
     double fitResidualDeg,
+    double worstResidualHz,
+    double worstResidualDeg,
     List<SpotReading> spots,
     SweepTrace trace) {
 

@@ -77,6 +77,7 @@ public final class SweepAnalyzer {
     }
 
     boolean turnsKnown = source != TurnsSource.NONE;
+    StraightLine oneWay = StraightLine.through(frequencyHz, phaseDeg);
     SweepTrace trace =
         new SweepTrace(
             frequencyHz,
@@ -84,9 +85,14 @@ public final class SweepAnalyzer {
             lossDb,
             settings.method().isReflection() ? s11OfReflection() : sweep.s11Magnitudes(),
             360.0 / passes,
-            turnsKnown);
-    StraightLine oneWay = StraightLine.through(frequencyHz, phaseDeg);
+            turnsKnown,
+            oneWay);
     Delay delay = Delay.ofSeconds(-oneWay.slope() / 360);
+    double[] residualDeg = trace.residualsDeg();
+    int worst = 0;
+    for (int i = 1; i < residualDeg.length; i++) {
+      worst = Math.abs(residualDeg[i]) > Math.abs(residualDeg[worst]) ? i : worst;
+    }
     return new SweepAnalysis(
         sweep.points(),
         sweep.startHz(),
@@ -98,6 +104,8 @@ public final class SweepAnalyzer {
         confidence,
         source,
         oneWay.rmsResidual(frequencyHz, phaseDeg),
+        frequencyHz[worst],
+        residualDeg[worst],
         spots(trace),
         trace);
   }

@@ -20,6 +20,7 @@ public final class SweepTrace {
   private final double @Nullable [] s11Magnitude;
   private final double moduloDeg;
   private final boolean turnsKnown;
+  private final StraightLine line;
 
   SweepTrace(
       double[] frequencyHz,
@@ -27,13 +28,15 @@ public final class SweepTrace {
       double[] insertionLossDb,
       double @Nullable [] s11Magnitude,
       double moduloDeg,
-      boolean turnsKnown) {
+      boolean turnsKnown,
+      StraightLine line) {
     this.frequencyHz = frequencyHz;
     this.phaseDeg = phaseDeg;
     this.insertionLossDb = insertionLossDb;
     this.s11Magnitude = s11Magnitude;
     this.moduloDeg = moduloDeg;
     this.turnsKnown = turnsKnown;
+    this.line = line;
   }
 
   public boolean turnsKnown() {
@@ -54,6 +57,15 @@ public final class SweepTrace {
     return insertionLossDb.clone();
   }
 
+  /** One-way phases less the straight line fitted over the sweep, degrees. */
+  public double[] residualsDeg() {
+    double[] residualDeg = new double[frequencyHz.length];
+    for (int i = 0; i < residualDeg.length; i++) {
+      residualDeg[i] = phaseDeg[i] - line.at(frequencyHz[i]);
+    }
+    return residualDeg;
+  }
+
   /**
    * Values at a frequency, linear between points, on the unwrapped phase.
    *
@@ -68,7 +80,8 @@ public final class SweepTrace {
         WrappedPhase.wrap(phase, turnsKnown ? 360 : moduloDeg),
         turnsKnown ? OptionalDouble.of(phase) : OptionalDouble.empty(),
         0.0 + PiecewiseLinear.interpolate(frequencyHz, insertionLossDb, inside),
-        vswrAt(inside));
+        vswrAt(inside),
+        phase - line.at(inside));
   }
 
   private OptionalDouble vswrAt(double inside) {

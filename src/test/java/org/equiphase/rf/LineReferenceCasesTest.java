@@ -65,7 +65,11 @@ class LineReferenceCasesTest {
       assertRelative(analysis.electricalLength().metres(), row.number("electrical_length_m"));
       assertRelative(analysis.physicalLength().metres(), row.number("physical_length_m"));
       assertThat(analysis.fitResidualDeg()).isLessThan(PHASE_DEG);
+      assertThat(analysis.worstResidualDeg()).isCloseTo(0, within(PHASE_DEG));
     } else {
+      // The fitted line lies within the ripple of the true one.
+      assertThat(Math.abs(analysis.worstResidualDeg()))
+          .isBetween(analysis.fitResidualDeg(), 2 * row.number("max_measured_ripple_deg"));
       assertThat(analysis.fitResidualDeg())
           .isBetween(
               row.number("max_measured_ripple_deg") / 100, row.number("max_measured_ripple_deg"));

@@ -13,6 +13,9 @@ final class Lines {
   private final Reader reader;
   private final ReadLimits limits;
   private final StringBuilder text = new StringBuilder();
+  private final char[] buffer = new char[8192];
+  private int at;
+  private int filled;
   private long taken;
   private int number;
   private boolean afterCarriageReturn;
@@ -42,7 +45,7 @@ final class Lines {
     text.setLength(0);
     number++;
     while (true) {
-      int c = reader.read();
+      int c = read();
       if (c < 0 || c == END_OF_TEXT) {
         ended = true;
         lastLineOpen = !text.isEmpty();
@@ -76,6 +79,18 @@ final class Lines {
       }
       text.append((char) c);
     }
+  }
+
+  private int read() throws IOException {
+    if (at == filled) {
+      filled = reader.read(buffer, 0, buffer.length);
+      at = 0;
+      if (filled <= 0) {
+        filled = 0;
+        return -1;
+      }
+    }
+    return buffer[at++];
   }
 
   private String line() {

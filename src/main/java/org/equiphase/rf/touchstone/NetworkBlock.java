@@ -1,7 +1,6 @@
 package org.equiphase.rf.touchstone;
 
 import java.util.Arrays;
-import java.util.List;
 import org.equiphase.rf.Complex;
 
 /** Gathers the network data, point by point, as S-parameters. */
@@ -72,7 +71,7 @@ final class NetworkBlock {
   }
 
   /** Takes a line of numbers in. */
-  void add(List<String> tokens, int line) {
+  void add(Tokens tokens, int line) {
     int ports = referenceOhm.length;
     if (ports <= 2 && tokens.size() != pending.length) {
       throw wrongCount(tokens.size(), line);
@@ -98,17 +97,26 @@ final class NetworkBlock {
     if (startsPoint) {
       pendingLine = line;
     }
-    for (String token : tokens) {
-      pending[pendingCount] =
-          pendingCount == 0
-              ? Numbers.parseFrequencyHz(token, options.unit(), line)
-              : Numbers.parse(token, line, elementName((pendingCount - 1) / 2));
+    for (int i = 0; i < tokens.size(); i++) {
+      pending[pendingCount] = number(tokens, i, line);
       pendingCount++;
     }
     if (pendingCount == pending.length) {
       addPoint(line);
       pendingCount = 0;
     }
+  }
+
+  /** Long numbers, and what is none, go the slow way, which finds the words for it. */
+  private double number(Tokens tokens, int i, int line) {
+    boolean isFrequency = pendingCount == 0;
+    double value = tokens.shortNumber(i, isFrequency ? options.unit().powerOfTen() : 0);
+    if (!Double.isNaN(value) && !(isFrequency && value < 0)) {
+      return value;
+    }
+    return isFrequency
+        ? Numbers.parseFrequencyHz(tokens.get(i), options.unit(), line)
+        : Numbers.parse(tokens.get(i), line, elementName((pendingCount - 1) / 2));
   }
 
   void requireComplete(int lastLine) {

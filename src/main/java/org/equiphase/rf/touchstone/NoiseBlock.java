@@ -26,7 +26,7 @@ final class NoiseBlock {
     return points;
   }
 
-  void add(List<String> tokens, int line) {
+  void add(Tokens tokens, int line) {
     if (tokens.size() != VALUES) {
       throw new TouchstoneException(
           line,

@@ -30,7 +30,7 @@ record Options(
     ParameterKind kind = null;
     NumberFormat format = null;
     List<Double> ohms = null;
-    List<String> tokens = Tokens.of(text);
+    Tokens tokens = Tokens.of(text);
     for (int i = 0; i < tokens.size(); i++) {
       String token = tokens.get(i).toUpperCase(Locale.ROOT);
       FrequencyUnit namedUnit = named(FrequencyUnit.values(), token);

@@ -198,7 +198,7 @@ final class Parser {
   }
 
   private void takeMixedModeOrder(String argument) {
-    List<String> order = Tokens.of(argument);
+    Tokens order = Tokens.of(argument);
     for (int i = 0; i < order.size(); i++) {
       if (!order.get(i).equalsIgnoreCase("S" + (i + 1))) {
         throw fault(
@@ -211,16 +211,16 @@ final class Parser {
     }
   }
 
-  private void takeReference(List<String> tokens) {
-    for (String token : tokens) {
-      reference.add(Options.ohm(token, lines.number(), Keyword.REFERENCE.text()));
+  private void takeReference(Tokens tokens) {
+    for (int i = 0; i < tokens.size(); i++) {
+      reference.add(Options.ohm(tokens.get(i), lines.number(), Keyword.REFERENCE.text()));
     }
     if (reference.size() > TouchstoneReader.MAX_PORTS) {
       throw fault(Keyword.REFERENCE.text(), "has more values than a file may have ports");
     }
   }
 
-  private void takeData(List<String> tokens) {
+  private void takeData(Tokens tokens) {
     if (referenceOpen) {
       takeReference(tokens);
       return;
@@ -245,7 +245,7 @@ final class Parser {
   }
 
   /** In version 1 noise parameters begin where the frequency of a two-port falls. */
-  private boolean startsNoise(NetworkBlock block, List<String> tokens) {
+  private boolean startsNoise(NetworkBlock block, Tokens tokens) {
     return version == TouchstoneVersion.V1
         && ports == 2
         && tokens.size() == NoiseBlock.VALUES
@@ -254,7 +254,7 @@ final class Parser {
             <= block.lastFrequencyHz();
   }
 
-  private int portsByFirstLine(List<String> tokens) {
+  private int portsByFirstLine(Tokens tokens) {
     return switch (tokens.size()) {
       case 3 -> 1;
       case 9 -> 2;

@@ -1,6 +1,5 @@
 package org.equiphase.rf.touchstone;
 
-import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.InputStreamReader;
@@ -50,7 +49,7 @@ public final class TouchstoneReader {
           "file name",
           "files of 1 to " + MAX_PORTS + " ports are read, not of " + ports.getAsInt());
     }
-    return new Parser(new Lines(new BufferedReader(reader), limits), ports, limits).parse();
+    return new Parser(new Lines(reader, limits), ports, limits).parse();
   }
 
   /**
