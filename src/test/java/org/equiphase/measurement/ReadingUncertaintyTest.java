@@ -79,7 +79,8 @@ class ReadingUncertaintyTest {
             "Bench",
             new Instrument(1, 1, "", "", statedDeg, LocalDate.EPOCH, ""),
             method.isReflection()
-                ? new EndStandard(1, 1, "", EndStandard.Kind.OPEN, 0, 0, List.of(0.0, 0.0, 0.0, 0.0), "")
+                ? new EndStandard(
+                    1, 1, "", EndStandard.Kind.OPEN, 0, 0, List.of(0.0, 0.0, 0.0, 0.0), "")
                 : null,
             List.of(),
             null,
