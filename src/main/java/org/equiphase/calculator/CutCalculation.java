@@ -48,24 +48,24 @@ class CutCalculation implements Calculation {
     return List.of(
         Input.of("velocityFactor", "Velocity factor v", null, "0.695")
             .as("velocityFactor", "estimate.velocityFactor"),
-        Input.of("velocityUncertainty", "u(v), standard", null, "0.003")
+        Input.of("velocityUncertainty", "u(v), standard", null, "0.008")
             .as("estimate.standardUncertainty")
             .orEmpty(),
-        Input.of("velocityHalfWidth", "or: v lies within ±", null, "0.005")
+        Input.of("velocityHalfWidth", "or: v lies within ±", null, "0.014")
             .as("estimate.halfWidth")
             .orEmpty(),
         Input.of("cutStandardUncertaintyMm", "Cuts land within u =", "mm, standard", "0.1"),
         Input.of("cutResolutionMm", "Cuts in steps of", "mm", "0.1"),
         Input.of("trimAllowanceMm", "Trim allowance", "mm", "20"),
-        Input.of("tooShortPercent", "Risk of too short at most, usually 2", "%", "2")
+        Input.of("tooShortPercent", "Risk of too short at most", "%", "2")
             .as("tooShortLimit")
             .orEmpty(),
-        Input.of("maxCuts", "Cuts at most, usually 3", null, "3").orEmpty(),
+        Input.of("maxCuts", "Cuts at most", null, "3").orEmpty(),
         Input.area(
             "spots",
             "Reading, one frequency per line: MHz; phase error °; accepted ±°; u of the"
                 + " reading °",
-            "2800; -32.5; 2.5; 0.4"));
+            "2800; -61.5; 2; 0.5"));
   }
 
   @Override

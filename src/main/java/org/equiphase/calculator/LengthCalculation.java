@@ -42,7 +42,7 @@ class LengthCalculation implements Calculation {
 
   @Override
   public String about() {
-    return "The trim for a phase error, and what a length or a delay turns the phase by.";
+    return "The trim for a phase error, or what a length or a delay turns the phase by: give one of them.";
   }
 
   @Override
@@ -57,9 +57,9 @@ class LengthCalculation implements Calculation {
             "transmission, one way",
             "REFLECTION",
             "reflection, two ways"),
-        Input.of("phaseErrorDeg", "Phase error, negative if too long", "°", "-12.3").orEmpty(),
-        Input.of("lengthMm", "or: too long by a length", "mm", "1").as("trimM").orEmpty(),
-        Input.of("delayPs", "or: too long by a delay", "ps", "4.8").as("delayS").orEmpty());
+        Input.of("phaseErrorDeg", "Phase error (too long: negative)", "°", "-12.3"),
+        Input.of("lengthMm", "or: too long by a length", "mm", "1").as("trimM"),
+        Input.of("delayPs", "or: too long by a delay", "ps", "4.8").as("delayS"));
   }
 
   @Override

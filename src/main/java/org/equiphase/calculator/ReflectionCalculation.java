@@ -102,8 +102,10 @@ class ReflectionCalculation implements Calculation {
   }
 
   private String rectangular(Complex value, int decimals) {
-    String im = format.decimals(Math.abs(value.im()), decimals);
-    return format.decimals(value.re(), decimals) + (value.im() < 0 ? " − j" : " + j") + im;
+    String im = format.decimals(value.im(), decimals);
+    boolean negative = im.startsWith("−");
+    return format.decimals(value.re(), decimals)
+        + (negative ? " − j" + im.substring(1) : " + j" + im);
   }
 
   private String polar(Complex value) {

@@ -1,10 +1,15 @@
 package org.equiphase.calculator;
 
+import java.time.Instant;
+import java.time.LocalDateTime;
+import java.time.ZoneId;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
@@ -67,18 +72,22 @@ final class Typed {
   }
 
   <E extends Enum<E>> @Nullable E choice(String name, Class<E> type) {
-    String typed = text(name);
+    return part(() -> choice(name, text(name), type));
+  }
+
+  private static <E extends Enum<E>> E choice(String field, String typed, Class<E> type) {
     for (E value : type.getEnumConstants()) {
-      if (value.name().equals(typed)) {
+      if (value.name().equalsIgnoreCase(typed)) {
         return value;
       }
     }
-    checks.problem(
-        name,
-        typed.isEmpty()
-            ? "is missing; choose one"
-            : "is \"" + typed + "\"; choose one of " + Arrays.toString(type.getEnumConstants()));
-    return null;
+    throw InvalidInputException.of(
+        field,
+        (typed.isEmpty() ? "is missing" : "is \"" + typed + "\"")
+            + "; choose one of "
+            + Arrays.stream(type.getEnumConstants())
+                .map(Enum::name)
+                .collect(Collectors.joining(", ")));
   }
 
   /** The file, or null, noted, where none was chosen. */
@@ -104,6 +113,18 @@ final class Typed {
       checks.problem(name, "is missing; type at least one line");
     }
     return rows;
+  }
+
+  /** One number per line. */
+  double[] column(String name) {
+    return rows(name).stream()
+        .mapToDouble(
+            row -> {
+              row.atMost(1);
+              Double value = row.number(0, "value");
+              return value == null ? 0 : value;
+            })
+        .toArray();
   }
 
   /** Says everything that could not be read. */
@@ -154,6 +175,27 @@ final class Typed {
       return located(what, () -> Numbers.readOptional(field, text(cell)));
     }
 
+    /** A word of a choice, in capitals or not. */
+    <E extends Enum<E>> @Nullable E choice(int cell, String what, Class<E> type) {
+      return located(what, () -> Typed.choice(field, text(cell), type));
+    }
+
+    /** A time as 2026-03-02 08:00, in the zone of the service. */
+    @Nullable Instant time(int cell, String what) {
+      return located(what, () -> time(field, text(cell)));
+    }
+
+    private static Instant time(String field, String typed) {
+      try {
+        return LocalDateTime.parse(typed.replace(' ', 'T'))
+            .atZone(ZoneId.systemDefault())
+            .toInstant();
+      } catch (DateTimeParseException e) {
+        throw InvalidInputException.of(
+            field, "\"" + typed + "\" is no time; write 2026-12-31 08:00");
+      }
+    }
+
     /** Numbers in cells that follow each other. */
     List<@Nullable Double> numbers(int from, int count, String what) {
       List<@Nullable Double> numbers = new ArrayList<>();
@@ -171,7 +213,7 @@ final class Typed {
       }
     }
 
-    private @Nullable Double located(String what, Supplier<@Nullable Double> reading) {
+    private <T> @Nullable T located(String what, Supplier<@Nullable T> reading) {
       try {
         return reading.get();
       } catch (InvalidInputException e) {
