@@ -21,8 +21,9 @@ public record Complex(double re, double im) {
    * @param degrees argument, degrees
    */
   public static Complex ofPolarDeg(double magnitude, double degrees) {
-    // The turns come off first, so that many of them cost no accuracy.
-    double radians = Math.toRadians(Math.IEEEremainder(degrees, 360));
+    // The turns come off first, so that many of them cost no accuracy; the remainder is slow.
+    double within = Math.abs(degrees) <= 180 ? degrees : Math.IEEEremainder(degrees, 360);
+    double radians = Math.toRadians(within);
     return new Complex(magnitude * Math.cos(radians), magnitude * Math.sin(radians));
   }
 

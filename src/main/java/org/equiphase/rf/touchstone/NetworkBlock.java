@@ -191,7 +191,7 @@ final class NetworkBlock {
             line, elementName(i), "a magnitude must be 0 or more, not " + first);
       }
       Complex value = options.format().decode(first, pending[2 + 2 * i]);
-      if (normalised) {
+      if (normalised && options.kind() != ParameterKind.S) {
         value =
             value.times(
                 Conversion.scaleOfNormalised(options.kind(), rows[i], columns[i], referenceOhm[0]));

@@ -14,11 +14,14 @@ public enum NumberFormat {
   /** Stands for the logarithm of zero in a written file; reads back as 10⁻³⁰. */
   static final double ZERO_DB = -600;
 
+  /** exp of this is 10^(1/20), and quicker than a power of ten. */
+  private static final double NEPER_PER_DB = Math.log(10) / 20;
+
   Complex decode(double first, double second) {
     return switch (this) {
       case RI -> new Complex(first, second);
       case MA -> Complex.ofPolarDeg(first, second);
-      case DB -> Complex.ofPolarDeg(Math.pow(10, first / 20), second);
+      case DB -> Complex.ofPolarDeg(Math.exp(first * NEPER_PER_DB), second);
     };
   }
 
