@@ -42,7 +42,7 @@ class BudgetCalculation implements Calculation {
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("probabilityPercent", "Level of confidence; empty for k = 2", "%", "95")
+        Input.of("probabilityPercent", "Confidence, or k = 2", "%", "95")
             .as("probability")
             .orEmpty(),
         Input.area(

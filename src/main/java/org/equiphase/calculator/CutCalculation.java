@@ -65,7 +65,7 @@ class CutCalculation implements Calculation {
             "spots",
             "Reading, one frequency per line: MHz; phase error °; accepted ±°; u of the"
                 + " reading °",
-            "2800; -61.5; 2; 0.5"));
+            "2800; -61.5; 1.7; 0.5"));
   }
 
   @Override

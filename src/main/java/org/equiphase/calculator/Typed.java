@@ -205,6 +205,13 @@ final class Typed {
       return numbers;
     }
 
+    /** The numbers from a cell to the end of the line, at least one. */
+    double[] rest(int from, String what) {
+      return numbers(from, Math.max(1, cells.length - from), what).stream()
+          .mapToDouble(value -> value == null ? 0 : value)
+          .toArray();
+    }
+
     /** Notes that the line has more cells than are read. */
     void atMost(int count) {
       if (cells.length > count) {
