@@ -51,12 +51,12 @@ class WalkThroughTest {
       uploadFirstReadings(browser);
       List<CSVRecord> cuts = cuts();
       cut(browser, cuts.stream().filter(c -> c.get("cut").equals("1")).toList(), "after-cut");
-      assertThat(bench(browser, "SW-B-001")).isEqualTo("In tolerance");
+      assertThat(bench(browser, "SW-B-001")).startsWith("In tolerance");
       cut(
           browser,
           cuts.stream().filter(c -> c.get("cut").equals("2")).toList(),
           "after-second-cut");
-      assertThat(bench(browser, "SW-B-001")).isEqualTo("Matched");
+      assertThat(bench(browser, "SW-B-001")).startsWith("Matched");
 
       browser.signIn("planner");
       browser.go("/workorders/QCW-1001");

@@ -32,7 +32,8 @@ class SweepCalculationApi {
       double wrappedPhaseDeg,
       @Nullable Double totalPhaseDeg,
       double insertionLossDb,
-      @Nullable Double vswr) {
+      @Nullable Double vswr,
+      double residualDeg) {
 
     static SpotAnswer of(SpotReading spot) {
       return new SpotAnswer(
@@ -40,7 +41,8 @@ class SweepCalculationApi {
           spot.wrappedPhaseDeg(),
           nullable(spot.totalPhaseDeg()),
           spot.insertionLossDb(),
-          nullable(spot.vswr()));
+          nullable(spot.vswr()),
+          spot.residualDeg());
     }
   }
 
@@ -54,7 +56,9 @@ class SweepCalculationApi {
       @Nullable Integer turns,
       double turnsConfidence,
       List<SpotAnswer> spots,
-      double fitResidualDeg) {}
+      double fitResidualDeg,
+      double worstResidualHz,
+      double worstResidualDeg) {}
 
   @PostMapping(path = "/sweep", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
   SweepAnswer sweep(
@@ -86,6 +90,8 @@ class SweepCalculationApi {
         analysis.turns().isPresent() ? analysis.turns().getAsInt() : null,
         analysis.turnsConfidence(),
         analysis.spots().stream().map(SpotAnswer::of).toList(),
-        analysis.fitResidualDeg());
+        analysis.fitResidualDeg(),
+        analysis.worstResidualHz(),
+        analysis.worstResidualDeg());
   }
 }
