@@ -1,12 +1,16 @@
 package org.equiphase.calculator;
 
+import static org.equiphase.web.Require.present;
+
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.equiphase.calculator.GaugeCalculationApi.GaugeAnswer;
 import org.equiphase.calculator.GaugeCalculationApi.GaugeRequest;
 import org.equiphase.metrology.RangeConstants;
+import org.equiphase.web.InvalidInputException;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -76,12 +80,20 @@ class GaugeCalculation implements Calculation {
   public Result calculate(Typed typed) {
     Double width = typed.optional("toleranceWidth");
     Double poolingP = typed.optional("poolingP");
-    Map<String, List<double[]>> parts = new LinkedHashMap<>();
+    Map<String, Map<String, double[]>> parts = new LinkedHashMap<>();
     for (Typed.Row row : typed.rows("readings")) {
-      parts.computeIfAbsent(row.text(0), part -> new ArrayList<>()).add(row.rest(2, "reading"));
+      String part = row.text(0);
+      String person = row.text(1);
+      double[] twice =
+          parts
+              .computeIfAbsent(part, key -> new LinkedHashMap<>())
+              .putIfAbsent(person, row.rest(2, "reading"));
+      if (twice != null) {
+        throw refuse("line " + row.line() + ": part " + part + " by " + person + " comes again");
+      }
     }
     typed.done();
-    List<List<double[]>> readings = new ArrayList<>(parts.values());
+    List<List<double[]>> readings = inOneOrder(parts);
     GaugeAnswer answer = gauges.gaugeStudy(new GaugeRequest(readings, poolingP, width));
     int appraisers = readings.get(0).size();
     int trials = readings.get(0).get(0).length;
@@ -93,5 +105,31 @@ class GaugeCalculation implements Calculation {
         RangeConstants.of(trials).d2(),
         appraisers < 2 ? null : RangeConstants.of(appraisers).d2Star(),
         RangeConstants.of(readings.size()).d2Star());
+  }
+
+  /** Lines may come in any order; the people are taken in that of the first part. */
+  private static List<List<double[]>> inOneOrder(Map<String, Map<String, double[]>> parts) {
+    Set<String> people = parts.values().iterator().next().keySet();
+    List<List<double[]>> readings = new ArrayList<>();
+    parts.forEach(
+        (part, byPerson) -> {
+          if (!byPerson.keySet().equals(people)) {
+            throw refuse(
+                "part "
+                    + part
+                    + " is read by "
+                    + String.join(", ", byPerson.keySet())
+                    + ", the first part by "
+                    + String.join(", ", people)
+                    + "; all must read all parts");
+          }
+          readings.add(
+              people.stream().map(person -> present(person, byPerson.get(person))).toList());
+        });
+    return readings;
+  }
+
+  private static InvalidInputException refuse(String message) {
+    return InvalidInputException.of("readings", message);
   }
 }
