@@ -45,6 +45,7 @@ final class Lines {
     text.setLength(0);
     number++;
     while (true) {
+      takePlainCharacters();
       int c = read();
       if (c < 0 || c == END_OF_TEXT) {
         ended = true;
@@ -78,6 +79,21 @@ final class Lines {
                 + " read");
       }
       text.append((char) c);
+    }
+  }
+
+  /** The common case at once: a run of characters with nothing to look at but its length. */
+  private void takePlainCharacters() {
+    int start = at;
+    int room = limits.maxLineLength() - text.length();
+    int end = (int) Math.min(filled, (long) start + Math.min(room, limits.maxBytes() - taken));
+    while (at < end && buffer[at] >= ' ') {
+      at++;
+    }
+    if (at > start) {
+      text.append(buffer, start, at - start);
+      taken += at - start;
+      afterCarriageReturn = false;
     }
   }
 
