@@ -36,10 +36,6 @@ record Adjustment(
         action, trimMm, settingMm, slideMm, electricalMm, uncertainMm, reason, cut);
   }
 
-  boolean staged() {
-    return cut != null && cut.staged();
-  }
-
   /** How far the insertion phase moves, degrees. */
   double shiftDeg(double frequencyHz) {
     return shiftDeg(shortenedElectricalMm, frequencyHz);

@@ -109,8 +109,7 @@ public class Adjustments {
   @Transactional
   public void planAgain(long setId) {
     MatchedSet set = workOrders.lockSet(setId);
-    planner.learn(set);
-    SetPlan plan = planner.plan(set);
+    SetPlan plan = planner.learnAndPlan(set);
     boolean matched =
         plan.members().size() == set.positions().size()
             && plan.count(Verdict.IN_TOLERANCE) == plan.members().size();

@@ -1,14 +1,11 @@
 package org.equiphase.adjustment;
 
 import java.util.ArrayList;
-import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.catalog.CableType;
-import org.equiphase.catalog.Catalog;
 import org.equiphase.matching.FinishedCut;
 import org.equiphase.matching.FinishedCut.Change;
 import org.equiphase.matching.VelocityFactorEstimate;
@@ -39,19 +36,16 @@ class LotVelocity {
   private final InstructionTables instructions;
   private final Readings readings;
   private final ReferenceChecks referenceChecks;
-  private final Catalog catalog;
   private final WorkOrders workOrders;
 
   LotVelocity(
       InstructionTables instructions,
       Readings readings,
       ReferenceChecks referenceChecks,
-      Catalog catalog,
       WorkOrders workOrders) {
     this.instructions = instructions;
     this.readings = readings;
     this.referenceChecks = referenceChecks;
-    this.catalog = catalog;
     this.workOrders = workOrders;
   }
 
@@ -61,14 +55,14 @@ class LotVelocity {
     List<Long> assemblyIds = done.stream().map(Instruction::assemblyId).distinct().toList();
     Map<Long, List<Reading>> valid = readings.valid(assemblyIds);
     Map<Long, String> serials = workOrders.serials(assemblyIds);
-    Map<Long, BenchDrift> drifts = new HashMap<>();
+    Map<Long, BenchDrift> drifts =
+        referenceChecks.drifts(valid.values().stream().flatMap(List::stream).toList());
     List<FinishedCut> cuts = new ArrayList<>();
     for (Instruction cut : done) {
       List<Reading> ofAssembly = valid.getOrDefault(cut.assemblyId(), List.of());
       pair(cut, done, ofAssembly)
           .map(
               p -> {
-                ofAssembly.forEach(r -> drifts.computeIfAbsent(r.benchId(), b -> drift(b, valid)));
                 String serial = Objects.requireNonNull(serials.get(cut.assemblyId()));
                 return finished(serial, cut, p, drifts, cable, cutUncertaintyMm);
               })
@@ -141,15 +135,5 @@ class LotVelocity {
 
   private static ReadingDrift drift(Map<Long, BenchDrift> drifts, Reading reading) {
     return Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt());
-  }
-
-  private BenchDrift drift(long benchId, Map<Long, List<Reading>> valid) {
-    return referenceChecks.drift(
-        catalog.bench(benchId),
-        valid.values().stream()
-            .flatMap(List::stream)
-            .map(Reading::takenAt)
-            .min(Comparator.naturalOrder())
-            .orElseThrow());
   }
 }

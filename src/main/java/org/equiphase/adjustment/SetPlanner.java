@@ -2,7 +2,6 @@ package org.equiphase.adjustment;
 
 import java.time.Clock;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -63,11 +62,37 @@ class SetPlanner {
     this.clock = clock;
   }
 
+  /** What a set is planned from, besides its readings. */
+  private record Inputs(
+      MatchedSet set, WorkOrder order, CableType cable, List<Assembly> assemblies) {}
+
+  /** The plan with the velocity factor as learned last. */
   SetPlan plan(MatchedSet set) {
+    return plan(inputs(set));
+  }
+
+  /** Learns the velocity factor from what was cut since, and plans with it. */
+  SetPlan learnAndPlan(MatchedSet set) {
+    Inputs inputs = inputs(set);
+    velocities.learn(set, inputs.order, inputs.cable, inputs.assemblies);
+    return plan(inputs);
+  }
+
+  private Inputs inputs(MatchedSet set) {
     WorkOrder order = workOrders.order(set.workOrderId());
+    return new Inputs(
+        set,
+        order,
+        catalog.cableType(order.specification().cableTypeId()),
+        workOrders.members(set.id()));
+  }
+
+  private SetPlan plan(Inputs inputs) {
+    MatchedSet set = inputs.set;
+    WorkOrder order = inputs.order;
     Specification specification = order.specification();
-    CableType cable = catalog.cableType(specification.cableTypeId());
-    List<Assembly> assemblies = workOrders.members(set.id());
+    CableType cable = inputs.cable;
+    List<Assembly> assemblies = inputs.assemblies;
     Velocity velocity = velocities.of(set, order, cable, assemblies);
     Long stretcherId = specification.lineStretcherId();
     Adjuster adjuster =
@@ -124,16 +149,6 @@ class SetPlanner {
         members);
   }
 
-  /** Learns the velocity factor from what was cut since, for the plans from now on. */
-  void learn(MatchedSet set) {
-    WorkOrder order = workOrders.order(set.workOrderId());
-    velocities.learn(
-        set,
-        order,
-        catalog.cableType(order.specification().cableTypeId()),
-        workOrders.members(set.id()));
-  }
-
   private List<MemberSituation> situations(
       MatchedSet set, WorkOrder order, List<Assembly> assemblies, Adjuster adjuster) {
     Map<Long, Assembly> byPosition = new HashMap<>();
@@ -141,7 +156,7 @@ class SetPlanner {
     List<Long> ids = assemblies.stream().map(Assembly::id).toList();
     Map<Long, Reading> latest = new HashMap<>();
     readings.valid(ids).forEach((id, all) -> latest.put(id, all.get(all.size() - 1)));
-    Map<Long, BenchDrift> drifts = drifts(List.copyOf(latest.values()));
+    Map<Long, BenchDrift> drifts = referenceChecks.drifts(latest.values());
     Map<Long, List<Instruction>> issued =
         instructions.of(ids).stream().collect(Collectors.groupingBy(Instruction::assemblyId));
     List<MemberSituation> situations = new ArrayList<>();
@@ -163,23 +178,6 @@ class SetPlanner {
       }
     }
     return situations;
-  }
-
-  private Map<Long, BenchDrift> drifts(List<Reading> latest) {
-    Map<Long, BenchDrift> drifts = new HashMap<>();
-    latest.stream()
-        .collect(Collectors.groupingBy(Reading::benchId))
-        .forEach(
-            (benchId, ofBench) ->
-                drifts.put(
-                    benchId,
-                    referenceChecks.drift(
-                        catalog.bench(benchId),
-                        ofBench.stream()
-                            .map(Reading::takenAt)
-                            .min(Comparator.naturalOrder())
-                            .orElseThrow())));
-    return drifts;
   }
 
   /** With a free centre every member has to be read first; with a master, the master. */

@@ -11,8 +11,6 @@ import org.equiphase.rf.SweepAnalysis;
 import org.equiphase.rf.SweepAnalyzer;
 import org.equiphase.rf.SweepSettings;
 import org.equiphase.rf.VelocityFactor;
-import org.equiphase.rf.touchstone.ReadLimits;
-import org.equiphase.rf.touchstone.TouchstoneReader;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.MediaType;
 import org.springframework.web.bind.annotation.PostMapping;
@@ -68,14 +66,9 @@ class SweepCalculationApi {
       @RequestParam(defaultValue = "") List<Double> spotHz,
       @RequestParam(required = false) @Nullable Double expectedLengthM)
       throws IOException {
-    String name = file.getOriginalFilename();
     SweepAnalysis analysis =
         SweepAnalyzer.analyse(
-            TouchstoneReader.read(
-                    file.getInputStream(),
-                    TouchstoneReader.portsOfFileName(name == null ? "" : name),
-                    ReadLimits.USUAL)
-                .sweep(method),
+            Uploads.read(file).sweep(method),
             SweepSettings.of(method, VelocityFactor.of(velocityFactor))
                 .withExpectedLength(
                     expectedLengthM == null ? null : Length.ofMetres(expectedLengthM))

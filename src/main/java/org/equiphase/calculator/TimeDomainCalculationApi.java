@@ -6,8 +6,6 @@ import org.equiphase.rf.Method;
 import org.equiphase.rf.TimeDomain;
 import org.equiphase.rf.VelocityFactor;
 import org.equiphase.rf.Window;
-import org.equiphase.rf.touchstone.ReadLimits;
-import org.equiphase.rf.touchstone.TouchstoneReader;
 import org.equiphase.web.InvalidInputException;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.MediaType;
@@ -49,13 +47,9 @@ class TimeDomainCalculationApi {
       @RequestParam Window.Kind window,
       @RequestParam(required = false) @Nullable Double beta)
       throws IOException {
-    String name = file.getOriginalFilename();
     TimeDomain view =
         TimeDomain.ofReflection(
-            TouchstoneReader.read(
-                    file.getInputStream(),
-                    TouchstoneReader.portsOfFileName(name == null ? "" : name),
-                    ReadLimits.USUAL)
+            Uploads.read(file)
                 // Either way of ending the cable reads S11 as it stands.
                 .sweep(Method.REFLECTION_OPEN),
             window(window, beta),

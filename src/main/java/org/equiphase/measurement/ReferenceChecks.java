@@ -8,6 +8,7 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -139,8 +140,19 @@ public class ReferenceChecks {
         .list();
   }
 
+  /** The drift of every bench that took one of the readings, by bench. */
+  public Map<Long, BenchDrift> drifts(Collection<Reading> readings) {
+    Map<Long, Instant> first = new LinkedHashMap<>();
+    for (Reading reading : readings) {
+      first.merge(reading.benchId(), reading.takenAt(), (a, b) -> a.isBefore(b) ? a : b);
+    }
+    Map<Long, BenchDrift> drifts = new LinkedHashMap<>();
+    first.forEach((benchId, from) -> drifts.put(benchId, drift(catalog.bench(benchId), from)));
+    return drifts;
+  }
+
   /** The bench's drift, for readings taken from a moment on. */
-  public BenchDrift drift(Bench bench, Instant from) {
+  private BenchDrift drift(Bench bench, Instant from) {
     List<ReferenceCheck> checks =
         jdbc.sql(
                 """
