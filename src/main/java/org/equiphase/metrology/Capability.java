@@ -2,6 +2,7 @@ package org.equiphase.metrology;
 
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 import org.apache.commons.statistics.distribution.NormalDistribution;
+import org.equiphase.rf.Require;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -1,5 +1,6 @@
 package org.equiphase.metrology;
 
+import org.equiphase.rf.Require;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -1,5 +1,7 @@
 package org.equiphase.metrology;
 
+import org.equiphase.rf.Require;
+
 /**
  * One line of an uncertainty budget (JCGM 100:2008, clause 4 and 5.1).
  *

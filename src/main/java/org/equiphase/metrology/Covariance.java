@@ -1,6 +1,7 @@
 package org.equiphase.metrology;
 
 import java.util.Arrays;
+import org.equiphase.rf.Require;
 
 /**
  * Standard uncertainties of several quantities and how they go together, as a covariance matrix.

@@ -1,6 +1,7 @@
 package org.equiphase.metrology;
 
 import java.time.Instant;
+import org.equiphase.rf.Require;
 
 /**
  * One reading of a bench's reference cable.

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import org.equiphase.rf.Require;
 import org.equiphase.rf.WrappedPhase;
 
 /**

@@ -3,6 +3,7 @@ package org.equiphase.metrology;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import org.equiphase.rf.Require;
 
 /**
  * A crossed gauge study: every appraiser reads every part several times. Judged by average and

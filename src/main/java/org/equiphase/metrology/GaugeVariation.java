@@ -1,6 +1,7 @@
 package org.equiphase.metrology;
 
 import java.util.OptionalInt;
+import org.equiphase.rf.Require;
 
 /**
  * What a gauge study finds, each as one standard deviation in the unit of the readings (AIAG,

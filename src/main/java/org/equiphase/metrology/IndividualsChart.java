@@ -3,6 +3,7 @@ package org.equiphase.metrology;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.DoubleStream;
+import org.equiphase.rf.Require;
 
 /**
  * Control chart of individual values and their moving ranges (NIST/SEMATECH e-Handbook, 6.3.2.2).

@@ -1,6 +1,7 @@
 package org.equiphase.metrology;
 
 import java.util.stream.DoubleStream;
+import org.equiphase.rf.Require;
 
 /**
  * The integral of {@link Conformity#jointProbability}, by adaptive Gauss–Kronrod quadrature over

@@ -1,5 +1,7 @@
 package org.equiphase.metrology;
 
+import org.equiphase.rf.Require;
+
 /** Bounds of a phase error from figures that instruments and parts are specified by. */
 public final class PhaseUncertainty {
   private PhaseUncertainty() {}

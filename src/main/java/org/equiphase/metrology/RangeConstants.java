@@ -1,6 +1,7 @@
 package org.equiphase.metrology;
 
 import org.apache.commons.numbers.gamma.Erfc;
+import org.equiphase.rf.Require;
 
 /**
  * What the range of normal values is on average: the constants of control charts and range methods,

@@ -2,6 +2,7 @@ package org.equiphase.metrology;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.equiphase.rf.Require;
 
 /**
  * Control charts that remember: they see a small lasting shift sooner than {@link

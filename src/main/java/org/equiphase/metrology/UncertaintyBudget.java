@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.function.Predicate;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.apache.commons.statistics.distribution.TDistribution;
+import org.equiphase.rf.Require;
 
 /**
  * The contributions to the uncertainty of one reading, uncorrelated inputs of a linear model. All

@@ -60,13 +60,8 @@ final class PanelPlanner {
     return errors;
   }
 
-  /** The set's best target and the cuts that follow. */
-  static SetSolution solve(Map<String, List<Double>> errorDeg) {
-    return solve(Basis.SET, errorDeg);
-  }
-
   /** The cut to ask for now, mm; 0 for none. */
-  static double trimMm(String serial, List<Double> errorDeg, List<Double> centerDeg) {
+  static double trimMm(List<Double> errorDeg, List<Double> centerDeg) {
     List<CutProblem.Spot> spots = new ArrayList<>();
     for (int k = 0; k < errorDeg.size(); k++) {
       FrequencySpecification f = PANEL.frequencies().get(k);
@@ -88,7 +83,8 @@ final class PanelPlanner {
         .cutMm();
   }
 
-  private static SetSolution solve(Basis basis, Map<String, List<Double>> errorDeg) {
+  /** The set's best target and who is cut. */
+  static SetSolution solve(Map<String, List<Double>> errorDeg) {
     List<FrequencyLimit> limits = new ArrayList<>();
     for (int k = 0; k < PANEL.frequencies().size(); k++) {
       FrequencySpecification f = PANEL.frequencies().get(k);
@@ -103,7 +99,7 @@ final class PanelPlanner {
                 new SetProblem.Member(
                     serial, CABLE.velocityFactor(), errors, PANEL.trimAllowanceMm(), null)));
     return SetSolver.solve(
-        new SetProblem(basis, null, PANEL.turns(), PANEL.aimFraction(), limits, members));
+        new SetProblem(Basis.SET, null, PANEL.turns(), PANEL.aimFraction(), limits, members));
   }
 
   private static List<SpotReading> spots(String sweep) {

@@ -72,9 +72,7 @@ final class PanelWork {
             done(
                 member.serial(),
                 PanelPlanner.trimMm(
-                    member.serial(),
-                    Objects.requireNonNull(errorDeg.get(member.serial())),
-                    plan.centerDeg()),
+                    Objects.requireNonNull(errorDeg.get(member.serial())), plan.centerDeg()),
                 0.08);
         cuts.add(time(5, cut), member.serial(), doneMm, "Offcut measured with a caliper.");
         if (cut < A_MEASURED_AGAIN) {
@@ -108,8 +106,7 @@ final class PanelWork {
       if (member.action() == Action.TRIM) {
         String serial = member.serial();
         double trimMm =
-            PanelPlanner.trimMm(
-                serial, Objects.requireNonNull(errorDeg.get(serial)), plan.centerDeg());
+            PanelPlanner.trimMm(Objects.requireNonNull(errorDeg.get(serial)), plan.centerDeg());
         SimulatedCable cable = Objects.requireNonNull(cables.get(serial));
         cutB(serial, trimMm, cable, plan.centerDeg(), steps);
       }
@@ -125,7 +122,7 @@ final class PanelWork {
     steps.add(serial, 1, trimMm, doneMm);
     SimulatedCable once = cable.cut(doneMm);
     List<Double> errorDeg = uploaded("after-cut/" + serial + "_cut1", serial + "_cut1", once);
-    double nextMm = PanelPlanner.trimMm(serial, errorDeg, centerDeg);
+    double nextMm = PanelPlanner.trimMm(errorDeg, centerDeg);
     if (nextMm > 0) {
       double secondMm = done(serial + "_cut2", nextMm, 0.03);
       steps.add(serial, 2, nextMm, secondMm);
