@@ -14,7 +14,7 @@ import numpy
 import skrf
 
 CLASSES = "target/test-classes:target/classes"
-READER = "org.equiphase.bench.ReadTouchstone"
+READER = "org.equiphase.benchmark.ReadTouchstone"
 
 
 def write(path, points):

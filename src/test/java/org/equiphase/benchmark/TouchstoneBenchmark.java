@@ -1,4 +1,4 @@
-package org.equiphase.bench;
+package org.equiphase.benchmark;
 
 import java.io.BufferedReader;
 import java.io.ByteArrayInputStream;

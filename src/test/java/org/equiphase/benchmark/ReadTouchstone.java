@@ -1,4 +1,4 @@
-package org.equiphase.bench;
+package org.equiphase.benchmark;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;

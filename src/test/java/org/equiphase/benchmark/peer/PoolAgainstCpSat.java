@@ -1,4 +1,4 @@
-package org.equiphase.bench.peer;
+package org.equiphase.benchmark.peer;
 
 import com.google.ortools.Loader;
 import com.google.ortools.sat.BoolVar;

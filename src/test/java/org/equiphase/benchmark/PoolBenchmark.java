@@ -1,4 +1,4 @@
-package org.equiphase.bench;
+package org.equiphase.benchmark;
 
 import java.util.concurrent.TimeUnit;
 import org.equiphase.matching.PoolProblem;

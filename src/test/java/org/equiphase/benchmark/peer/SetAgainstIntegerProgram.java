@@ -1,4 +1,4 @@
-package org.equiphase.bench.peer;
+package org.equiphase.benchmark.peer;
 
 import com.google.ortools.Loader;
 import com.google.ortools.linearsolver.MPConstraint;
@@ -6,7 +6,7 @@ import com.google.ortools.linearsolver.MPObjective;
 import com.google.ortools.linearsolver.MPSolver;
 import com.google.ortools.linearsolver.MPVariable;
 import java.util.concurrent.TimeUnit;
-import org.equiphase.bench.SetBenchmark;
+import org.equiphase.benchmark.SetBenchmark;
 import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.matching.SetProblem.Member;
