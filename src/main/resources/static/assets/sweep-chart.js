@@ -24,6 +24,13 @@
           .format(value)
           .replace("-", "−");
 
+  /** How many decimals a step between ticks needs. */
+  const decimalsOf = (step) => {
+    let decimals = 0;
+    while (decimals < 9 && Math.abs(step * 10 ** decimals - Math.round(step * 10 ** decimals)) > 1e-6) decimals++;
+    return decimals;
+  };
+
   const loaded = (element) =>
     new Promise((resolve, reject) => {
       element.addEventListener("load", resolve, { once: true });
@@ -75,7 +82,7 @@
         this.ghz = sweep.curve.frequencyHz.map((hertz) => hertz / 1e9);
         this.spotGhz = sweep.spots.frequencyHz.map((hertz) => hertz / 1e9);
         this.whole = [this.ghz[0], this.ghz.at(-1)];
-        this.range = this.whole;
+        this.setRange(this.whole);
         const first = sweep.curve.frequencyHz.findIndex((hertz) => hertz >= sweep.spots.frequencyHz[0]);
         this.index = Math.max(first, 0);
         const cursor = this.root.querySelector("[data-cursor]");
@@ -97,7 +104,8 @@
           figure.hidden = values[0].every((value) => value === null);
           if (!figure.hidden) this.plots.push(this.plot(figure, values));
         }
-        this.show(this.index);
+        // uPlot lays itself out in a microtask of its own.
+        queueMicrotask(() => this.show(this.index));
       }
       for (const plot of this.plots) {
         const { clientWidth: width, clientHeight: height } = plot.root.parentElement;
@@ -117,7 +125,7 @@
         font,
         size,
         values: (plot, splits, which, space, step) =>
-          splits.map((split) => number(split, Math.max(0, Math.ceil(-Math.log10(step) - 1e-9)))),
+          splits.map((split) => number(split, decimalsOf(step))),
       });
       const plot = new uPlot(
         {
@@ -182,20 +190,18 @@
 
     /** The pointer over one plot moves the cursor of all. */
     follow(plot) {
-      if (this.moving || plot.cursor.event === undefined || plot.cursor.idx == null) return;
+      if (!plot.cursor.event || plot.cursor.idx == null) return;
       this.root.querySelector("[data-cursor]").value = plot.cursor.idx;
       this.show(plot.cursor.idx, plot);
     }
 
     show(index, moved) {
       this.index = index;
-      this.moving = true;
       for (const plot of this.plots) {
         if (plot !== moved) {
-          plot.setCursor({ left: plot.valToPos(this.ghz[index], "x"), top: 0 });
+          plot.setCursor({ left: plot.valToPos(this.ghz[index], "x"), top: 0 }, false);
         }
       }
-      this.moving = false;
       const at = this.sweep.curve;
       const said = [
         number(this.ghz[index], 4),
@@ -237,9 +243,14 @@
       const least = (2 * (last - first)) / (this.ghz.length - 1);
       const span = Math.min(Math.max(to - from, least), last - first);
       const start = Math.min(Math.max((from + to - span) / 2, first), last - span);
-      this.range = [start, start + span];
+      this.setRange([start, start + span]);
       for (const plot of this.plots) plot.setScale("x", { min: start, max: start + span });
-      this.show(this.index);
+      queueMicrotask(() => this.show(this.index));
+    }
+
+    setRange(range) {
+      this.range = range;
+      [this.root.dataset.fromGhz, this.root.dataset.toGhz] = range;
     }
 
     recolour() {
