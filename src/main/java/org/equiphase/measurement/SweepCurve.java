@@ -96,31 +96,22 @@ record SweepCurve(List<Point> points, List<Point> spots, boolean turnsKnown, boo
 
   /** Points for a table, spread evenly over the sweep, with both its ends. */
   public List<Point> listed() {
-    return evenly(POINTS_LISTED);
-  }
-
-  /** Points for a chart; fewer than all where a screen would not show them. */
-  public List<Point> drawn() {
-    return thinned(POINTS_DRAWN);
-  }
-
-  List<Point> evenly(int atMost) {
-    if (points.size() <= atMost) {
+    if (points.size() <= POINTS_LISTED) {
       return points;
     }
     List<Point> few = new ArrayList<>();
-    for (int i = 0; i < atMost; i++) {
-      few.add(points.get((int) Math.round(i * (points.size() - 1.0) / (atMost - 1))));
+    for (int i = 0; i < POINTS_LISTED; i++) {
+      few.add(points.get((int) Math.round(i * (points.size() - 1.0) / (POINTS_LISTED - 1))));
     }
     return few;
   }
 
   /**
-   * Of each of many stretches its first point and its lowest and highest values, so that no spike
+   * Points for a chart: all where they are few, else of each of many stretches its first point and its lowest and highest values, so that no spike
    * is lost; and the points beside each spot.
    */
-  List<Point> thinned(int atMost) {
-    if (points.size() <= atMost) {
+  public List<Point> drawn() {
+    if (points.size() <= POINTS_DRAWN) {
       return points;
     }
     List<ToDoubleFunction<Point>> extremes =
@@ -134,7 +125,7 @@ record SweepCurve(List<Point> points, List<Point> spots, boolean turnsKnown, boo
       kept.add(right);
       kept.add(Math.max(right - 1, 0));
     }
-    int stretches = Math.max(1, (atMost - kept.size()) / (1 + 2 * extremes.size()));
+    int stretches = Math.max(1, (POINTS_DRAWN - kept.size()) / (1 + 2 * extremes.size()));
     for (int s = 0; s < stretches; s++) {
       int from = (int) ((long) points.size() * s / stretches);
       int to = (int) ((long) points.size() * (s + 1) / stretches);

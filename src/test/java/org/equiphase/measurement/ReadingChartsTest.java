@@ -10,11 +10,13 @@ import java.net.http.HttpResponse;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.stream.Collectors;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
 import org.equiphase.PageClient;
 import org.equiphase.RunningService;
 import org.equiphase.account.Role;
+import org.equiphase.catalog.Catalog;
 import org.equiphase.rf.Complex;
 import org.equiphase.rf.LineStretcher;
 import org.equiphase.workorder.WorkOrders;
@@ -171,7 +173,7 @@ class ReadingChartsTest {
   void theScriptsTableOfLengthsIsTheStretchers() {
     LineStretcher stretcher =
         service
-            .bean(org.equiphase.catalog.Catalog.class)
+            .bean(Catalog.class)
             .lineStretcherByName("Folded line stretcher LF-1 (invented)")
             .orElseThrow()
             .toRf();
@@ -186,9 +188,9 @@ class ReadingChartsTest {
             .map(pair -> new double[] {Double.parseDouble(pair[0]), Double.parseDouble(pair[1])})
             .toList();
     for (double settingMm : stretcher.marksMm(1000)) {
-      double[] hertz = pairs.stream().mapToDouble(pair -> pair[0]).toArray();
+      double[] readingMm = pairs.stream().mapToDouble(pair -> pair[0]).toArray();
       double[] lengthMm = pairs.stream().mapToDouble(pair -> pair[1]).toArray();
-      assertThat(at(hertz, lengthMm, settingMm))
+      assertThat(at(readingMm, lengthMm, settingMm))
           .isCloseTo(stretcher.electricalLengthMm(settingMm), within(1e-9));
     }
   }
@@ -207,6 +209,37 @@ class ReadingChartsTest {
     assertThat(page).contains("data-magnitude=\"" + (vswr - 1) / (vswr + 1) + "\"");
     assertThat(pages.get(path + "/chart").statusCode()).isEqualTo(404);
     assertThat(pages.get(path + "/sweep.csv").statusCode()).isEqualTo(404);
+  }
+
+  @Test
+  void aTypedReadingWithoutVswrIsATableOnly() {
+    Reading before = reading("XJ-060");
+    String spots =
+        before.spots().stream()
+            .map(
+                spot ->
+                    String.format(
+                        Locale.ROOT,
+                        "{\"frequencyHz\": %s, \"phaseDeg\": %s}",
+                        spot.frequencyHz(),
+                        spot.measuredPhaseDeg()))
+            .collect(Collectors.joining(", "));
+    HttpResponse<String> recorded =
+        service
+            .api(Role.TECHNICIAN)
+            .post(
+                "/api/v1/readings",
+                String.format(
+                    Locale.ROOT,
+                    "{\"serial\": \"XJ-060\", \"benchId\": %d, \"temperatureC\": 22.5,"
+                        + " \"spots\": [%s]}",
+                    before.benchId(),
+                    spots));
+    assertThat(recorded.statusCode()).as(recorded.body()).isEqualTo(201);
+
+    assertThat(ok("/readings/" + json(recorded).get("id").asLong()).body())
+        .contains("typed in, without a sweep", "At the frequencies of the order")
+        .doesNotContain("data-sweep-chart", "data-reflection-chart");
   }
 
   @Test
