@@ -83,7 +83,9 @@ class ReadingChartsBrowserTest {
     double[] after = turned();
     assertThat(Math.hypot(after[0], after[1]))
         .isCloseTo(Math.hypot(before[0], before[1]), within(1e-9));
-    assertThat(before[0] * after[1] - before[1] * after[0]).as("clockwise, y downwards").isPositive();
+    assertThat(before[0] * after[1] - before[1] * after[0])
+        .as("clockwise, y downwards")
+        .isPositive();
     assertThat(slider.getAttribute("aria-valuetext")).startsWith("71 mm");
 
     slider.sendKeys(Keys.END);
@@ -158,8 +160,7 @@ class ReadingChartsBrowserTest {
   }
 
   private static String shown(Reading reading) {
-    return String.format(Locale.ROOT, "%.2f°", reading.spots().get(0).phaseDeg())
-        .replace('-', '−');
+    return String.format(Locale.ROOT, "%.2f°", reading.spots().get(0).phaseDeg()).replace('-', '−');
   }
 
   private static void awaitPlots(int count) {
@@ -181,7 +182,9 @@ class ReadingChartsBrowserTest {
 
   private static double[] turned() {
     String[] parts =
-        data(browser.find("[data-turned]"), "transform").replaceAll("translate\\(|\\)", "").split(" ");
+        data(browser.find("[data-turned]"), "transform")
+            .replaceAll("translate\\(|\\)", "")
+            .split(" ");
     return new double[] {Double.parseDouble(parts[0]), Double.parseDouble(parts[1])};
   }
 

@@ -116,10 +116,7 @@ class ReadingCharts {
   }
 
   private @Nullable StretcherRehearsal rehearsal(
-      Specification specification,
-      Assembly assembly,
-      Reading reading,
-      ReflectionChart reflection) {
+      Specification specification, Assembly assembly, Reading reading, ReflectionChart reflection) {
     Long stretcherId = specification.lineStretcherId();
     Double presentMm = assembly.stretcherSettingMm();
     if (stretcherId == null || presentMm == null) {

@@ -76,9 +76,7 @@ class ReadingPage {
   DrawnSweep chart(@PathVariable long id) {
     SweepCurve curve = curve(id);
     return new DrawnSweep(
-        curve.points().size(),
-        Columns.of(curve.drawn()),
-        Columns.of(curve.spots()));
+        curve.points().size(), Columns.of(curve.drawn()), Columns.of(curve.spots()));
   }
 
   /** All points, as plain numbers. */

@@ -80,9 +80,7 @@ record ReflectionChart(double referenceOhm, List<View> views, List<Mark> marks) 
                     new View(
                         grid, ReflectionTrace.path(gammas, grid.extent(), ReflectionGrid.RADIUS)))
             .toList(),
-        curve.spots().stream()
-            .map(spot -> mark(spot.frequencyHz(), spot.s11()))
-            .toList());
+        curve.spots().stream().map(spot -> mark(spot.frequencyHz(), spot.s11())).toList());
   }
 
   /** Of a reading without a sweep: circles of constant VSWR where it has one; no marks if none. */

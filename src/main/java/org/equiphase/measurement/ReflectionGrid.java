@@ -38,17 +38,13 @@ record ReflectionGrid(
 
   /** The whole chart. */
   static ReflectionGrid whole() {
-    return of(
-        1, new double[] {0.2, 0.5, 1, 2, 5}, new double[] {0.2, 0.5, 1, 2, 5}, 0.2);
+    return of(1, new double[] {0.2, 0.5, 1, 2, 5}, new double[] {0.2, 0.5, 1, 2, 5}, 0.2);
   }
 
   /** The middle of the chart, for cables that reflect little. */
   static ReflectionGrid middle() {
     return of(
-        0.2,
-        new double[] {0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.4},
-        new double[] {0.1, 0.2, 0.3},
-        0.05);
+        0.2, new double[] {0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.4}, new double[] {0.1, 0.2, 0.3}, 0.05);
   }
 
   private static ReflectionGrid of(
@@ -101,10 +97,7 @@ record ReflectionGrid(
     return rim == null
         ? new Line(x, path, null, null)
         : new Line(
-            x,
-            path,
-            rim.re() / extent * LABEL_RADIUS,
-            -rim.im() / extent * LABEL_RADIUS + 3);
+            x, path, rim.re() / extent * LABEL_RADIUS, -rim.im() / extent * LABEL_RADIUS + 3);
   }
 
   /**

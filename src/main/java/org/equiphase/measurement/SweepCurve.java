@@ -60,8 +60,7 @@ record SweepCurve(List<Point> points, List<Point> spots, boolean turnsKnown, boo
     for (int i = 0; i < phaseDeg.length; i++) {
       StoredSweep.Point measured = sweep.points().get(i);
       points.add(
-          point(
-              trace.at(measured.frequencyHz()), phaseDeg[i], warmingDegPerHz, measured.s11()));
+          point(trace.at(measured.frequencyHz()), phaseDeg[i], warmingDegPerHz, measured.s11()));
     }
     List<Point> spots = new ArrayList<>();
     boolean agrees = true;
@@ -107,8 +106,8 @@ record SweepCurve(List<Point> points, List<Point> spots, boolean turnsKnown, boo
   }
 
   /**
-   * Points for a chart: all where they are few, else of each of many stretches its first point and its lowest and highest values, so that no spike
-   * is lost; and the points beside each spot.
+   * Points for a chart: all where they are few, else of each of many stretches its first point and
+   * its lowest and highest values, so that no spike is lost; and the points beside each spot.
    */
   public List<Point> drawn() {
     if (points.size() <= POINTS_DRAWN) {

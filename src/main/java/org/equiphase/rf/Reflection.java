@@ -61,7 +61,11 @@ public record Reflection(
     }
     Complex gamma = loadGamma.times(Complex.ofPolarDeg(shrink, rotationDeg));
     return new Reflection(
-        gamma, impedanceOhm(gamma, referenceOhm), vswr(gamma), returnLoss(gamma), 0.0 + rotationDeg);
+        gamma,
+        impedanceOhm(gamma, referenceOhm),
+        vswr(gamma),
+        returnLoss(gamma),
+        0.0 + rotationDeg);
   }
 
   /**

@@ -103,8 +103,7 @@ public final class SmithChart {
    * @param electricalLength line added, one way; negative for line taken away
    */
   public static double phaseChangeDeg(Frequency frequency, Length electricalLength) {
-    return 0.0
-        - VelocityFactor.VACUUM.degreesPerMetre(frequency) * electricalLength.metres();
+    return 0.0 - VelocityFactor.VACUUM.degreesPerMetre(frequency) * electricalLength.metres();
   }
 
   private static Complex inDisc(Complex gamma) {

@@ -45,8 +45,7 @@ class ReadingChartsTest {
     for (int k = 0; k < reading.spots().size(); k++) {
       Reading.Spot spot = reading.spots().get(k);
       // 0.005° is half the last digit that the page shows.
-      assertThat(at(ghz, phaseDeg, spot.frequencyHz()))
-          .isCloseTo(spot.phaseDeg(), within(0.005));
+      assertThat(at(ghz, phaseDeg, spot.frequencyHz())).isCloseTo(spot.phaseDeg(), within(0.005));
       assertThat(chart.at("/spots/phaseDeg").get(k).asDouble())
           .isCloseTo(spot.phaseDeg(), within(0.005));
       assertThat(chart.at("/spots/insertionLossDb").get(k).asDouble())
@@ -140,8 +139,7 @@ class ReadingChartsTest {
   /** φ = −360·f·(added length)/c, Γ turns by twice that; lengths from the table by hand. */
   @Test
   void theStretcherIsRehearsedFromItsPresentSetting() {
-    ReadingCharts.Charts charts =
-        service.bean(ReadingCharts.class).charts(reading("UH-001").id());
+    ReadingCharts.Charts charts = service.bean(ReadingCharts.class).charts(reading("UH-001").id());
     StretcherRehearsal rehearsal = Objects.requireNonNull(charts.stretcher());
     StretcherRehearsal.State present = rehearsal.states().get(0);
     StretcherRehearsal.State longest =
@@ -158,9 +156,7 @@ class ReadingChartsTest {
     Complex before = Objects.requireNonNull(present.gamma());
     Complex after = Objects.requireNonNull(longest.gamma());
     assertThat(after.abs()).isCloseTo(before.abs(), within(1e-12));
-    assertThat(
-            Math.IEEEremainder(
-                after.argumentDeg() - before.argumentDeg() - 2 * turnedDeg, 360))
+    assertThat(Math.IEEEremainder(after.argumentDeg() - before.argumentDeg() - 2 * turnedDeg, 360))
         .isCloseTo(0, within(1e-9));
     Complex z = Objects.requireNonNull(longest.impedanceOhm());
     Complex back = z.minus(Complex.of(50, 0)).dividedBy(z.plus(Complex.of(50, 0)));

@@ -34,13 +34,15 @@ class SweepCurveTest {
     assertThat(drawn.get(0)).isEqualTo(all.get(0));
     assertThat(drawn.get(drawn.size() - 1)).isEqualTo(all.get(20_000));
     for (ToDoubleFunction<Point> value :
-        List.<ToDoubleFunction<Point>>of(Point::residualDeg, Point::insertionLossDb, SweepCurveTest::vswr)) {
+        List.<ToDoubleFunction<Point>>of(
+            Point::residualDeg, Point::insertionLossDb, SweepCurveTest::vswr)) {
       assertThat(drawn.stream().mapToDouble(value).max())
           .isEqualTo(all.stream().mapToDouble(value).max());
       assertThat(drawn.stream().mapToDouble(value).min())
           .isEqualTo(all.stream().mapToDouble(value).min());
     }
-    assertThat(drawn).isSortedAccordingTo((a, b) -> Double.compare(a.frequencyHz(), b.frequencyHz()));
+    assertThat(drawn)
+        .isSortedAccordingTo((a, b) -> Double.compare(a.frequencyHz(), b.frequencyHz()));
   }
 
   @Test
@@ -83,8 +85,7 @@ class SweepCurveTest {
   @Test
   void theTraceOfAnOpenLineRunsRoundTheRim() {
     SweepCurve curve = curve(sweep(101, Method.REFLECTION_OPEN, 1.0), Method.REFLECTION_OPEN, 0);
-    String path =
-        ReflectionTrace.path(curve.points().stream().map(Point::s11).toList(), 1, 100);
+    String path = ReflectionTrace.path(curve.points().stream().map(Point::s11).toList(), 1, 100);
 
     Matcher points = Pattern.compile("[ML](-?[0-9.]+) (-?[0-9.]+)").matcher(path);
     List<Complex> drawn = new ArrayList<>();

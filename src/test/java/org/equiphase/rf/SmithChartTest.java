@@ -58,8 +58,15 @@ class SmithChartTest {
 
   /** Loads without reactance: the circle of r crosses the real axis at 1 and at the load. */
   @ParameterizedTest
-  @CsvSource({"0, -1", "0.2, -0.6666666666666666", "0.5, -0.3333333333333333", "1, 0",
-    "2, 0.3333333333333333", "5, 0.6666666666666666", "49, 0.96"})
+  @CsvSource({
+    "0, -1",
+    "0.2, -0.6666666666666666",
+    "0.5, -0.3333333333333333",
+    "1, 0",
+    "2, 0.3333333333333333",
+    "5, 0.6666666666666666",
+    "49, 0.96"
+  })
   void aResistiveLoadLiesOnTheRealAxis(double r, double gamma) {
     Circle circle = SmithChart.resistanceCircle(r);
 
@@ -82,8 +89,13 @@ class SmithChartTest {
   /** Ends of the arcs: ((x² − 1)/(x² + 1), 2x/(x² + 1)), for x = 2 at 3/5 and 4/5. */
   @ParameterizedTest
   @CsvSource({
-    "0.5, -0.6, 0.8", "1, 0, 1", "2, 0.6, 0.8", "-2, 0.6, -0.8", "-0.5, -0.6, -0.8",
-    "3, 0.8, 0.6", "-1, 0, -1"
+    "0.5, -0.6, 0.8",
+    "1, 0, 1",
+    "2, 0.6, 0.8",
+    "-2, 0.6, -0.8",
+    "-0.5, -0.6, -0.8",
+    "3, 0.8, 0.6",
+    "-1, 0, -1"
   })
   void anArcOfReactanceEndsOnTheRim(double x, double re, double im) {
     Arc arc = SmithChart.reactanceArc(x);
@@ -119,22 +131,21 @@ class SmithChartTest {
         SmithChart.turned(Complex.ONE, F, Length.ofMetres(-eighth.metres())), Complex.of(0, 1));
   }
 
-  /** The formula of the line that {@link Reflection} has from simulation, met from the other side. */
+  /**
+   * The formula of the line that {@link Reflection} has from simulation, met from the other side.
+   */
   @Test
   void aStretcherTurnsAsAnyOtherLineDoes() {
     LineStretcher folded =
-        LineStretcher.of(
-            LineStretcher.Geometry.FOLDED, LineStretcher.USUAL_AIR_INDEX, 0, 140, 0.5);
+        LineStretcher.of(LineStretcher.Geometry.FOLDED, LineStretcher.USUAL_AIR_INDEX, 0, 140, 0.5);
     Length added = Length.ofMillimetres(folded.addedElectricalLengthMm(70, 91.5));
     Reflection seen =
         Reflection.throughLine(F, 50, Complex.of(40, 70), added, VelocityFactor.VACUUM, 0);
 
-    Complex turned =
-        SmithChart.turned(Reflection.gammaOfLoad(Complex.of(40, 70), 50), F, added);
+    Complex turned = SmithChart.turned(Reflection.gammaOfLoad(Complex.of(40, 70), 50), F, added);
 
     assertNear(turned, seen.gamma());
-    assertThat(2 * SmithChart.phaseChangeDeg(F, added))
-        .isCloseTo(seen.rotationDeg(), within(1e-9));
+    assertThat(2 * SmithChart.phaseChangeDeg(F, added)).isCloseTo(seen.rotationDeg(), within(1e-9));
     assertThat(SmithChart.vswrCircle(seen.vswr().orElseThrow()).distance(turned))
         .isCloseTo(0, within(1e-9));
   }
@@ -181,8 +192,7 @@ class SmithChartTest {
     double wayDeg = WrappedPhase.wrapDeg(toDeg - fromDeg);
     assertThat(wayDeg < 0).isEqualTo(arc.clockwise());
 
-    Complex on =
-        center.plus(Complex.ofPolarDeg(arc.circle().radius(), fromDeg + share * wayDeg));
+    Complex on = center.plus(Complex.ofPolarDeg(arc.circle().radius(), fromDeg + share * wayDeg));
 
     assertThat(on.abs()).isLessThan(1);
     Complex z = impedance(on);
