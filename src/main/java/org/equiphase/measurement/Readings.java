@@ -157,7 +157,8 @@ public class Readings {
     return assembly;
   }
 
-  private Reducer reducer(Assembly assembly, Bench bench) {
+  /** For readings of an assembly at a bench, as both are now. */
+  Reducer reducer(Assembly assembly, Bench bench) {
     Specification specification = workOrders.order(assembly.workOrderId()).specification();
     Long stretcherId = specification.lineStretcherId();
     return new Reducer(
