@@ -7,6 +7,8 @@ import org.equiphase.web.FieldProblem;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -145,8 +147,11 @@ class CalculatorPages {
     }
     int index = Integer.parseInt(rest.substring(1, close));
     List<Typed.Row> rows = typed.rows(input.name());
-    String line = "line " + (index < rows.size() ? rows.get(index).line() : index + 1);
+    int line = index < rows.size() ? rows.get(index).line() : index + 1;
     String inside = rest.substring(close + 1).replaceFirst("^\\.", "");
-    return inside.isEmpty() ? line : line + ", " + inside;
+    return Texts.say(
+        inside.isEmpty()
+            ? Sentence.of("calculator.line", line)
+            : Sentence.of("calculator.linePart", line, inside));
   }
 }
