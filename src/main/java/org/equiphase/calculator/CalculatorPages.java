@@ -77,7 +77,7 @@ class CalculatorPages {
       complain(
           page,
           problem.errors().isEmpty()
-              ? List.of(new Complaint(null, problem.detail()))
+              ? List.of(new Complaint(null, Texts.say(problem.detail())))
               : problem.errors().stream().map(p -> complaint(calculation, typed, p)).toList());
     }
     return page;
@@ -124,19 +124,20 @@ class CalculatorPages {
   /** Finds the page's field for a refusal that names a field of the calculation. */
   private static Complaint complaint(Calculation calculation, Typed typed, FieldProblem problem) {
     String field = problem.field();
+    String message = Texts.say(problem.message());
     for (Input input : calculation.inputs()) {
       if (input.name().equals(field) || input.requestFields().contains(field)) {
-        return new Complaint(input, problem.message());
+        return new Complaint(input, message);
       }
     }
     String list = field.replaceFirst("[\\[.].*", "");
     String rest = field.substring(list.length()).replaceFirst("^\\.", "");
     for (Input input : calculation.inputs()) {
       if (input.requestFields().contains(list)) {
-        return new Complaint(input, place(typed, input, rest) + ": " + problem.message());
+        return new Complaint(input, place(typed, input, rest) + ": " + message);
       }
     }
-    return new Complaint(null, field + ": " + problem.message());
+    return new Complaint(null, field + ": " + message);
   }
 
   /** "[2].serial" is the serial of the third line that is not blank. */

@@ -259,7 +259,7 @@ final class Typed {
         return reading.get();
       } catch (InvalidInputException e) {
         String place = Texts.say(Sentence.of("calculator.linePart", line, what));
-        e.problems().forEach(p -> checks.problem(field, place + ": " + p.message()));
+        e.problems().forEach(p -> checks.problem(field, place + ": " + Texts.say(p.message())));
         return null;
       }
     }

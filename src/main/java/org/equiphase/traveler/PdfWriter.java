@@ -24,6 +24,7 @@ import javax.xml.XMLConstants;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
 import org.equiphase.web.Format;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 import org.thymeleaf.context.Context;
@@ -54,16 +55,20 @@ class PdfWriter {
     XRLog.listRegisteredLoggers().forEach(logger -> XRLog.setLevel(logger, Level.WARNING));
   }
 
-  PdfWriter() {
+  PdfWriter(Texts texts) {
     ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver();
     resolver.setPrefix("templates/traveler/");
     resolver.setSuffix(".xml");
     resolver.setTemplateMode(TemplateMode.XML);
     templates.setTemplateResolver(resolver);
+    templates.setTemplateEngineMessageSource(texts);
   }
 
-  byte[] write(SheetData data, Paper paper) {
-    Context model = new Context(Locale.ROOT);
+  byte[] write(SheetData data, Paper paper, Locale locale) {
+    Words words = new Words(locale);
+    Context model = new Context(locale);
+    model.setVariable("words", words);
+    model.setVariable("pageOfPages", pageOfPages(words));
     model.setVariable("data", data);
     model.setVariable("paper", paper.name().toLowerCase(Locale.ROOT));
     model.setVariable("format", format);
@@ -85,6 +90,13 @@ class PdfWriter {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** Page number and count for the style sheet, between the words around them. */
+  private static String pageOfPages(Words words) {
+    return "\""
+        + words.text("traveler.page", "\" counter(page) \"", "\" counter(pages) \"")
+        + "\"";
   }
 
   private static InputStream font(String weight) {
