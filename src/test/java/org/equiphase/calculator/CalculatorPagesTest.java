@@ -30,6 +30,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class CalculatorPagesTest {
 
+  static final String SWEEP = "/assets/example-sweep.s2p";
+
   private final RunningService service;
   private final PageClient pages;
 
@@ -70,7 +72,7 @@ class CalculatorPagesTest {
 
     HttpResponse<String> answer =
         calculation.posted()
-            ? send(calculation, calculation.example(), "/assets/example-sweep.s2p")
+            ? send(pages, calculation, calculation.example(), SWEEP)
             : pages.get(path + query(calculation.example()));
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
     assertThat(answer.body()).contains("The sum").doesNotContain("NaN", "null", "Infinity");
@@ -94,7 +96,7 @@ class CalculatorPagesTest {
       typed.put(input.name(), "12 elephants");
       HttpResponse<String> answer =
           calculation.posted()
-              ? send(calculation, typed, "/assets/example-sweep.s2p")
+              ? send(pages, calculation, typed, SWEEP)
               : pages.get("/calculator/" + calculation.name() + query(typed));
       assertThat(answer.statusCode()).as(input.name()).isEqualTo(400);
       assertThat(answer.body())
@@ -224,6 +226,7 @@ class CalculatorPagesTest {
   void aSweepIsReadAsSimulated() throws IOException {
     HttpResponse<String> answer =
         send(
+            pages,
             service.bean(SweepCalculation.class),
             Map.of(
                 "method", "TRANSMISSION",
@@ -242,7 +245,7 @@ class CalculatorPagesTest {
     HttpResponse<String> none = pages.post("/calculator/sweep", sweep.example());
     assertThat(none.statusCode()).isEqualTo(400);
     assertThat(none.body()).contains("id=\"file-error\"", "choose a file");
-    HttpResponse<String> other = send(sweep, sweep.example(), "/assets/app.css");
+    HttpResponse<String> other = send(pages, sweep, sweep.example(), "/assets/app.css");
     assertThat(other.statusCode()).isEqualTo(400);
     assertThat(other.body()).contains("id=\"file-error\"");
   }
@@ -372,8 +375,8 @@ class CalculatorPagesTest {
     return answer.body();
   }
 
-  private HttpResponse<String> send(Calculation to, Map<String, String> form, String file)
-      throws IOException {
+  static HttpResponse<String> send(
+      PageClient pages, Calculation to, Map<String, String> form, String file) throws IOException {
     String path = "/calculator/" + to.name();
     if (!to.upload()) {
       return pages.post(path, form);
@@ -396,7 +399,7 @@ class CalculatorPagesTest {
     }
   }
 
-  private static String query(Map<String, String> values) {
+  static String query(Map<String, String> values) {
     return values.entrySet().stream()
         .map(e -> e.getKey() + "=" + URLEncoder.encode(e.getValue(), StandardCharsets.UTF_8))
         .collect(Collectors.joining("&", "?", ""));
