@@ -68,9 +68,8 @@ class PdfWriter {
     Words words = new Words(locale);
     Context model = new Context(locale);
     model.setVariable("words", words);
-    model.setVariable("pageOfPages", pageOfPages(words));
+    model.setVariable("pageStyle", pageStyle(paper, words));
     model.setVariable("data", data);
-    model.setVariable("paper", paper.name().toLowerCase(Locale.ROOT));
     model.setVariable("format", format);
     String xml = templates.process("sheets", model).replaceAll(NO_XML, "\uFFFD");
     try (ByteArrayOutputStream out = new ByteArrayOutputStream()) {
@@ -92,11 +91,14 @@ class PdfWriter {
     }
   }
 
-  /** Page number and count for the style sheet, between the words around them. */
-  private static String pageOfPages(Words words) {
-    return "\""
-        + words.text("traveler.page", "\" counter(page) \"", "\" counter(pages) \"")
-        + "\"";
+  /** What depends on paper and language: size, and the page number between its words. */
+  private static String pageStyle(Paper paper, Words words) {
+    return """
+        @page { size: %s portrait; @bottom-right { content: "%s"; width: 18%%; text-align: right; \
+        vertical-align: top; font: 7.5pt Sheet; padding-top: 1.5mm; } }"""
+        .formatted(
+            paper.name().toLowerCase(Locale.ROOT),
+            words.text("traveler.page", "\" counter(page) \"", "\" counter(pages) \""));
   }
 
   private static InputStream font(String weight) {
