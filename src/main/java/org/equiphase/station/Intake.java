@@ -113,7 +113,9 @@ final class Intake {
     try (FileChannel channel = FileChannel.open(path, StandardOpenOption.WRITE)) {
       try (FileLock lock = channel.tryLock()) {
         return lock == null;
-      } catch (IOException | OverlappingFileLockException e) {
+      } catch (OverlappingFileLockException e) {
+        return true;
+      } catch (IOException e) {
         return false;
       }
     } catch (AccessDeniedException e) {

@@ -3,7 +3,10 @@ package org.equiphase.station;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -15,6 +18,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.equiphase.ApiClient;
 import org.equiphase.EquiphaseApplication;
@@ -76,7 +80,7 @@ class StationTest {
       }
       service = startService();
     }
-    assertThat(station.waitFor(PATIENCE.toSeconds(), java.util.concurrent.TimeUnit.SECONDS))
+    assertThat(station.waitFor(PATIENCE.toSeconds(), TimeUnit.SECONDS))
         .as(log())
         .isTrue();
     assertThat(station.exitValue()).as(log()).isZero();
@@ -157,7 +161,7 @@ class StationTest {
         if (health.statusCode() == 200) {
           return;
         }
-      } catch (java.io.UncheckedIOException e) {
+      } catch (UncheckedIOException e) {
         // Not listening yet.
       }
       Thread.sleep(100);
@@ -165,8 +169,8 @@ class StationTest {
     throw new AssertionError("the service did not start: " + log());
   }
 
-  private java.net.http.HttpRequest.Builder unsigned(String path) {
-    return java.net.http.HttpRequest.newBuilder(java.net.URI.create(url() + path)).GET();
+  private HttpRequest.Builder unsigned(String path) {
+    return HttpRequest.newBuilder(URI.create(url() + path)).GET();
   }
 
   private void awaitSent(int files) throws Exception {
