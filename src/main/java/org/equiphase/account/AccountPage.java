@@ -1,16 +1,24 @@
 package org.equiphase.account;
 
 import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Map;
 import org.equiphase.account.ApiTokens.NewToken;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.LengthUnit;
 import org.equiphase.web.ShownOnce;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
+import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
+import org.springframework.security.core.Authentication;
 import org.springframework.security.core.annotation.AuthenticationPrincipal;
+import org.springframework.security.core.context.SecurityContext;
+import org.springframework.security.core.context.SecurityContextHolder;
+import org.springframework.security.web.context.HttpSessionSecurityContextRepository;
+import org.springframework.security.web.context.SecurityContextRepository;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -27,11 +35,15 @@ class AccountPage {
 
   private final Accounts accounts;
   private final ApiTokens tokens;
+  private final PersonPreferences preferences;
+  private final SecurityContextRepository sessionContexts =
+      new HttpSessionSecurityContextRepository();
   private final Clock clock;
 
-  AccountPage(Accounts accounts, ApiTokens tokens, Clock clock) {
+  AccountPage(Accounts accounts, ApiTokens tokens, PersonPreferences preferences, Clock clock) {
     this.accounts = accounts;
     this.tokens = tokens;
+    this.preferences = preferences;
     this.clock = clock;
   }
 
@@ -56,6 +68,27 @@ class AccountPage {
       return refused(person, e);
     }
     return new ModelAndView("redirect:/sign-in?changed");
+  }
+
+  /** Where the choice was made on another page, {@code back} leads there again. */
+  @PostMapping("/preferences")
+  String changePreferences(
+      @AuthenticationPrincipal SignedIn person,
+      @RequestParam @Nullable String language,
+      @RequestParam LengthUnit lengthUnit,
+      @RequestParam(defaultValue = "/account") String back,
+      HttpServletRequest request,
+      HttpServletResponse response) {
+    String kept = person.language() == null ? "" : person.language().toLanguageTag();
+    SignedIn changed = preferences.change(person, language == null ? kept : language, lengthUnit);
+    Authentication before = SecurityContextHolder.getContext().getAuthentication();
+    SecurityContext context = SecurityContextHolder.createEmptyContext();
+    context.setAuthentication(
+        UsernamePasswordAuthenticationToken.authenticated(
+            changed, before.getCredentials(), changed.getAuthorities()));
+    SecurityContextHolder.setContext(context);
+    sessionContexts.saveContext(context, request, response);
+    return "redirect:" + (back.matches("/[A-Za-z][^\\\\]*") ? back : "/account");
   }
 
   @PostMapping("/tokens")

@@ -12,6 +12,7 @@ import java.util.Set;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.LengthUnit;
 import org.equiphase.web.NotFoundException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.core.userdetails.UserDetailsService;
@@ -29,14 +30,21 @@ public class Accounts implements UserDetailsService {
   private final PasswordEncoder encoder;
   private final AuditLog audit;
   private final Sessions sessions;
+  private final PersonPreferences preferences;
   private final Clock clock;
 
   Accounts(
-      JdbcClient jdbc, PasswordEncoder encoder, AuditLog audit, Sessions sessions, Clock clock) {
+      JdbcClient jdbc,
+      PasswordEncoder encoder,
+      AuditLog audit,
+      Sessions sessions,
+      PersonPreferences preferences,
+      Clock clock) {
     this.jdbc = jdbc;
     this.encoder = encoder;
     this.audit = audit;
     this.sessions = sessions;
+    this.preferences = preferences;
     this.clock = clock;
   }
 
@@ -197,7 +205,7 @@ public class Accounts implements UserDetailsService {
   public SignedIn loadUserByUsername(String username) {
     Person person =
         find(username).orElseThrow(() -> new UsernameNotFoundException("no such person"));
-    return new SignedIn(person, passwordHash(person));
+    return preferences.applied(new SignedIn(person, passwordHash(person), null, LengthUnit.MM));
   }
 
   private Optional<Person> find(String username) {

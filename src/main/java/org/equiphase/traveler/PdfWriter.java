@@ -47,15 +47,14 @@ class PdfWriter {
       "[^\\t\\n\\r\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]";
 
   private final SpringTemplateEngine templates = new SpringTemplateEngine();
-  private final Format format;
+  private final Format format = Format.PLAIN;
 
   static {
     // Otherwise it reports on each step of each print.
     XRLog.listRegisteredLoggers().forEach(logger -> XRLog.setLevel(logger, Level.WARNING));
   }
 
-  PdfWriter(Format format) {
-    this.format = format;
+  PdfWriter() {
     ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver();
     resolver.setPrefix("templates/traveler/");
     resolver.setSuffix(".xml");

@@ -41,7 +41,7 @@ class Sheets {
   private final Catalog catalog;
   private final Adjustments adjustments;
   private final Readings readings;
-  private final Format format;
+  private final Format format = Format.PLAIN;
   private final Clock clock;
 
   Sheets(
@@ -49,13 +49,11 @@ class Sheets {
       Catalog catalog,
       Adjustments adjustments,
       Readings readings,
-      Format format,
       Clock clock) {
     this.workOrders = workOrders;
     this.catalog = catalog;
     this.adjustments = adjustments;
     this.readings = readings;
-    this.format = format;
     this.clock = clock;
   }
 

@@ -24,11 +24,7 @@ class WorkbookWriter {
   private static final String STALE =
       "Valid only with the instruction numbers shown; check on screen before cutting.";
 
-  private final Format format;
-
-  WorkbookWriter(Format format) {
-    this.format = format;
-  }
+  private final Format format = Format.PLAIN;
 
   /** An order's instructions: a summary, a row per assembly, and the cautions. */
   byte[] instructions(SheetData data) {

@@ -1,0 +1,59 @@
+package org.equiphase.web;
+
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+import org.springframework.security.core.Authentication;
+import org.springframework.security.core.context.SecurityContextHolder;
+import org.springframework.stereotype.Component;
+import org.springframework.web.servlet.LocaleResolver;
+
+/** In which language and unit the person before the screen reads. */
+@Component("localeResolver")
+public class Reader implements LocaleResolver {
+
+  @Override
+  public Locale resolveLocale(HttpServletRequest request) {
+    Preferences preferences = preferences();
+    Locale chosen = preferences == null ? null : preferences.language();
+    if (chosen != null) {
+      return chosen;
+    }
+    Locale fitting =
+        request.getHeader("Accept-Language") == null
+            ? null
+            : Locale.lookup(Locale.LanguageRange.parse(acceptable(request)), Texts.LANGUAGES);
+    return fitting == null ? Sentence.RECORD_LANGUAGE : fitting;
+  }
+
+  /** The languages that the browser asks for, as a list that parses whatever it sent. */
+  private static String acceptable(HttpServletRequest request) {
+    StringBuilder languages = new StringBuilder();
+    request
+        .getLocales()
+        .asIterator()
+        .forEachRemaining(
+            locale ->
+                languages.append(languages.isEmpty() ? "" : ",").append(locale.toLanguageTag()));
+    return languages.toString();
+  }
+
+  @Override
+  public void setLocale(
+      HttpServletRequest request, @Nullable HttpServletResponse response, @Nullable Locale locale) {
+    throw new UnsupportedOperationException("a person's language is set on the account page");
+  }
+
+  public static LengthUnit lengthUnit() {
+    Preferences preferences = preferences();
+    return preferences == null ? LengthUnit.MM : preferences.lengthUnit();
+  }
+
+  private static @Nullable Preferences preferences() {
+    Authentication authentication = SecurityContextHolder.getContext().getAuthentication();
+    return authentication != null && authentication.getPrincipal() instanceof Preferences chosen
+        ? chosen
+        : null;
+  }
+}
