@@ -6,6 +6,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 
 /** The fields of an instrument's connection; without a host there is none. */
@@ -23,16 +25,22 @@ final class ScpiConnectionForm {
 
   static List<Field> fields() {
     return List.of(
-        Field.text(HOST, "Capture: host", "name or address on the network; blank captures nothing"),
-        Field.number(PORT, "Capture: port", "blank takes 5025, the port registered for SCPI"),
-        Field.number(CONNECT, "Capture: time to connect (s)", "blank takes 3"),
-        Field.number(ANSWER, "Capture: time for an answer (s)", "blank takes 5"),
-        Field.number(SWEEP, "Capture: time for a sweep (s)", "blank takes 60"),
-        Field.number(OHM, "Capture: reference resistance (Ω)", "blank takes 50"),
-        Field.table(
-            COMMANDS,
-            "Capture: commands",
-            "One step a line: its name, then what this instrument calls it; the name alone leaves the step out, a missing line takes the usual command. {parameter} stands for S21 or S11. The instrument must be set and calibrated by hand: a reset (*RST) would undo that and is refused."));
+        Field.text(HOST, say("host"), say("host.hint")),
+        number(PORT),
+        number(CONNECT),
+        number(ANSWER),
+        number(SWEEP),
+        number(OHM),
+        Field.table(COMMANDS, say("commands"), say("commands.hint")));
+  }
+
+  private static Field number(String name) {
+    String key = name.substring(ScpiConnections.FIELD.length() + 1);
+    return Field.number(name, say(key), say(key + ".hint"));
+  }
+
+  private static String say(String key) {
+    return Texts.say(Sentence.of("capture." + key));
   }
 
   static Map<String, List<String>> blank() {

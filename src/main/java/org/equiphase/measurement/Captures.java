@@ -32,7 +32,6 @@ import org.equiphase.rf.touchstone.TouchstoneWriter;
 import org.equiphase.rf.touchstone.WriteOptions;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.InvalidInputException;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
@@ -59,6 +58,7 @@ public class Captures {
   private final WorkOrders workOrders;
   private final Readings readings;
   private final SweepFiles files;
+  private final BenchTemperatures temperatures;
   private final AuditLog audit;
   private final ApplicationEventPublisher events;
   private final Clock clock;
@@ -70,6 +70,7 @@ public class Captures {
       WorkOrders workOrders,
       Readings readings,
       SweepFiles files,
+      BenchTemperatures temperatures,
       AuditLog audit,
       ApplicationEventPublisher events,
       Clock clock) {
@@ -77,6 +78,7 @@ public class Captures {
     this.workOrders = workOrders;
     this.readings = readings;
     this.files = files;
+    this.temperatures = temperatures;
     this.audit = audit;
     this.events = events;
     this.clock = clock;
@@ -99,7 +101,7 @@ public class Captures {
     Bench bench = catalog.bench(benchId);
     Instrument instrument = bench.instrument();
     ScpiConnection connection = connection(instrument);
-    double celsius = temperatureC == null ? benchTemperatureC(benchId) : temperatureC;
+    double celsius = temperatureC == null ? temperatures.present(benchId) : temperatureC;
     new Checks().inRange("temperatureC", celsius, -100, 300).done();
     Method method = workOrders.order(assembly.workOrderId()).specification().method();
     List<String> parameters = method.isReflection() ? List.of("S11") : List.of("S21", "S11");
@@ -147,11 +149,6 @@ public class Captures {
               + " has no network connection in the catalog; enter its host there, or log the reading from a file or by hand.");
     }
     return connection;
-  }
-
-  private static double benchTemperatureC(long benchId) {
-    throw InvalidInputException.of(
-        "temperatureC", "is missing for bench " + benchId + "; give the assembly's, in °C");
   }
 
   /** An instrument answers one program at a time; whoever comes second is told of the first. */

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.equiphase.measurement.scpi.ScpiException.InstrumentError;
 import org.equiphase.measurement.scpi.ScpiException.NoAnswer;
 import org.equiphase.measurement.scpi.ScpiException.UnusableAnswer;
@@ -92,9 +93,7 @@ final class ErrorQueue {
     String answer = socket.ask(query);
     Matcher entry = ENTRY.matcher(answer);
     if (!entry.matches()) {
-      throw new UnusableAnswer(
-          "The answer to “%s” should be an error's number and text, but is “%s”."
-              .formatted(query, ScpiSocket.shown(answer)));
+      throw new UnusableAnswer("noError", query, ScpiSocket.shown(answer));
     }
     int number = Integer.parseInt(entry.group(1));
     if (isStatus()) {
@@ -119,20 +118,12 @@ final class ErrorQueue {
   }
 
   private static InstrumentError error(List<Entry> entries, String after) {
-    Entry first = entries.get(0);
-    StringBuilder message =
-        new StringBuilder("The instrument reports error ")
-            .append(first)
-            .append(" after “")
-            .append(after)
-            .append("”");
-    if (entries.size() > 1) {
-      message.append(", then ").append(entries.subList(1, entries.size()));
-    }
-    message.append(
-        first.number <= -100 && first.number > -200
-            ? ". It does not know this command; enter what it calls it in the catalog."
-            : ". See what it shows, and try again.");
-    return new InstrumentError(message.toString(), first.number);
+    int number = entries.get(0).number;
+    boolean unknownCommand = number <= -100 && number > -200;
+    return new InstrumentError(
+        number,
+        unknownCommand ? "unknownCommand" : "instrumentError",
+        entries.stream().map(Entry::toString).collect(Collectors.joining(", ")),
+        after);
   }
 }

@@ -50,8 +50,12 @@ public final class NumberAnswer {
     boolean single = bytes.length == count * Float.BYTES;
     if (!single && bytes.length != count * Double.BYTES) {
       throw new UnusableAnswer(
-          "The answer to “%s” has %d bytes, which are not %d numbers."
-              .formatted(query, bytes.length, count));
+          "blockLength",
+          query,
+          bytes.length,
+          count,
+          count * Float.BYTES,
+          count * Double.BYTES);
     }
     for (int i = 0; i < count; i++) {
       numbers[i] = single ? buffer.getFloat() : buffer.getDouble();
@@ -62,9 +66,7 @@ public final class NumberAnswer {
   private double[] listed(int count) {
     String[] parts = text.split(",", -1);
     if (parts.length != count) {
-      throw new UnusableAnswer(
-          "The answer to “%s” has %d numbers where %d are due; it begins with “%s”."
-              .formatted(query, parts.length, count, ScpiSocket.shown(text)));
+      throw new UnusableAnswer("count", query, parts.length, count, ScpiSocket.shown(text));
     }
     double[] numbers = new double[count];
     for (int i = 0; i < count; i++) {
@@ -81,9 +83,7 @@ public final class NumberAnswer {
   static double number(String query, String text) {
     String digits = text.strip();
     if (!digits.matches("[+-]?(\\d+(\\.\\d*)?|\\.\\d+)([eE][+-]?\\d+)?")) {
-      throw new UnusableAnswer(
-          "The answer to “%s” should be a number, but holds “%s”."
-              .formatted(query, ScpiSocket.shown(digits)));
+      throw new UnusableAnswer("noNumber", query, ScpiSocket.shown(digits));
     }
     return Double.parseDouble(digits);
   }

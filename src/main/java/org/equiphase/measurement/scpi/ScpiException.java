@@ -1,16 +1,44 @@
 package org.equiphase.measurement.scpi;
 
-/** A capture came to nothing; the message is a sentence for the person at the bench. */
+import java.text.MessageFormat;
+import java.util.Locale;
+import java.util.ResourceBundle;
+import java.util.stream.Stream;
+
+/**
+ * A capture came to nothing. The message is a sentence for the person at the bench, from the bundle
+ * {@code messages/capture}: in English for records and programs, or in the reader's language.
+ */
 public abstract sealed class ScpiException extends RuntimeException {
 
-  private ScpiException(String message) {
-    super(message);
+  private static final ResourceBundle.Control NO_FALLBACK =
+      ResourceBundle.Control.getNoFallbackControl(ResourceBundle.Control.FORMAT_PROPERTIES);
+
+  private final String key;
+  private final String[] values;
+
+  private ScpiException(String key, Object... values) {
+    this.key = key;
+    this.values = Stream.of(values).map(Object::toString).toArray(String[]::new);
+  }
+
+  @Override
+  public String getMessage() {
+    return in(Locale.ENGLISH);
+  }
+
+  /** The sentence in a language. */
+  public String in(Locale locale) {
+    String pattern =
+        ResourceBundle.getBundle("messages/capture", locale, NO_FALLBACK)
+            .getString("capture." + key);
+    return new MessageFormat(pattern, locale).format(values);
   }
 
   /** Nobody listens there, or the name is not known, or nothing answered in time. */
   public static final class NotConnected extends ScpiException {
-    NotConnected(String message) {
-      super(message);
+    NotConnected(String key, Object... values) {
+      super(key, values);
     }
   }
 
@@ -18,21 +46,23 @@ public abstract sealed class ScpiException extends RuntimeException {
   public static final class NoAnswer extends ScpiException {
     private final boolean partial;
 
-    NoAnswer(String message, boolean partial) {
-      super(message);
+    /**
+     * @param partial whether a part of the answer came
+     */
+    NoAnswer(boolean partial, String key, Object... values) {
+      super(key, values);
       this.partial = partial;
     }
 
-    /** Whether a part of the answer came. */
-    boolean partial() {
+    boolean isPartial() {
       return partial;
     }
   }
 
   /** The connection ended while an answer was due. */
   public static final class ConnectionCut extends ScpiException {
-    ConnectionCut(String message) {
-      super(message);
+    ConnectionCut(String key, Object... values) {
+      super(key, values);
     }
   }
 
@@ -40,12 +70,12 @@ public abstract sealed class ScpiException extends RuntimeException {
   public static final class InstrumentError extends ScpiException {
     private final int number;
 
-    InstrumentError(String message, int number) {
-      super(message);
+    InstrumentError(int number, String key, Object... values) {
+      super(key, values);
       this.number = number;
     }
 
-    /** The first error's number, such as −113; below zero for the numbers that SCPI-99 defines. */
+    /** The first error's number, such as −113; below zero for those that SCPI-99 defines. */
     public int number() {
       return number;
     }
@@ -53,8 +83,8 @@ public abstract sealed class ScpiException extends RuntimeException {
 
   /** An answer came that is not what was asked for. */
   public static final class UnusableAnswer extends ScpiException {
-    UnusableAnswer(String message) {
-      super(message);
+    UnusableAnswer(String key, Object... values) {
+      super(key, values);
     }
   }
 }

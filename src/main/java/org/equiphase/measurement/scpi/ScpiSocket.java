@@ -66,12 +66,7 @@ public final class ScpiSocket implements AutoCloseable {
       return new ScpiSocket(socket, name, answerTimeout);
     } catch (IOException e) {
       closeQuietly(socket);
-      throw new NotConnected(
-          "There is no connection to the instrument at "
-              + name
-              + " ("
-              + e.getMessage()
-              + "). See whether it is on, on the network and set to accept socket connections.");
+      throw new NotConnected("notConnected", name, String.valueOf(e.getMessage()));
     } catch (RuntimeException e) {
       closeQuietly(socket);
       throw e;
@@ -90,7 +85,7 @@ public final class ScpiSocket implements AutoCloseable {
     try {
       address = lookup.get(timeout.toMillis(), TimeUnit.MILLISECONDS);
     } catch (TimeoutException e) {
-      throw new IOException("the name was not found in time");
+      throw new NotConnected("nameTooSlow", host);
     } catch (ExecutionException e) {
       throw new IOException(e.getCause());
     } catch (InterruptedException e) {
@@ -98,7 +93,7 @@ public final class ScpiSocket implements AutoCloseable {
       throw new IOException("interrupted");
     }
     if (address.isUnresolved()) {
-      throw new IOException("the name is not known");
+      throw new NotConnected("nameUnknown", host);
     }
     return address;
   }
@@ -165,8 +160,7 @@ public final class ScpiSocket implements AutoCloseable {
     }
     int digits = read() - '0';
     if (digits < 0 || digits > 9) {
-      throw new UnusableAnswer(
-          "The answer to “" + query + "” begins like a block of data, but not with its length.");
+      throw new UnusableAnswer("noBlockLength", query);
     }
     return NumberAnswer.ofBlock(
         query, digits == 0 ? indefinite(query, count) : definite(query, digits, count));
@@ -177,15 +171,12 @@ public final class ScpiSocket implements AutoCloseable {
     for (int i = 0; i < digits; i++) {
       int digit = read() - '0';
       if (digit < 0 || digit > 9) {
-        throw new UnusableAnswer(
-            "The answer to “" + query + "” begins with a block length that is no number.");
+        throw new UnusableAnswer("noBlockLength", query);
       }
       length = 10 * length + digit;
     }
     if (length != 4L * count && length != 8L * count) {
-      throw new UnusableAnswer(
-          "The answer to “%s” is a block of %d bytes; %d numbers take %d or %d."
-              .formatted(query, length, count, 4L * count, 8L * count));
+      throw new UnusableAnswer("blockLength", query, length, count, 4L * count, 8L * count);
     }
     byte[] block = new byte[(int) length];
     for (int i = 0; i < block.length; i++) {
@@ -196,8 +187,7 @@ public final class ScpiSocket implements AutoCloseable {
       last = read();
     }
     if (last != '\n') {
-      throw new UnusableAnswer(
-          "The answer to “" + query + "” goes on after the " + length + " bytes of its block.");
+      throw new UnusableAnswer("blockGoesOn", query, length);
     }
     return block;
   }
@@ -215,9 +205,7 @@ public final class ScpiSocket implements AutoCloseable {
         return block.toByteArray();
       }
       if (length > 8 * count) {
-        throw new UnusableAnswer(
-            "The answer to “%s” is a block of more than the %d bytes that %d numbers take."
-                .formatted(query, 8 * count, count));
+        throw new UnusableAnswer("blockGoesOn", query, 8 * count);
       }
       block.write(value);
     }
@@ -233,8 +221,7 @@ public final class ScpiSocket implements AutoCloseable {
     for (int value = read(); value != '\n'; value = read()) {
       if (line.size() == longest) {
         throw new UnusableAnswer(
-            "The answer to “%s” is longer than %d characters; it begins with “%s”."
-                .formatted(asked, longest, shown(line.toString(StandardCharsets.US_ASCII))));
+            "tooLong", asked, longest, shown(line.toString(StandardCharsets.US_ASCII)));
       }
       line.write(value);
     }
@@ -290,30 +277,25 @@ public final class ScpiSocket implements AutoCloseable {
     }
     if (next < end) {
       String more = new String(buffer, next, end - next, StandardCharsets.US_ASCII);
-      throw new UnusableAnswer(
-          "The instrument at %s said more than it was asked: after the answer to “%s” came “%s”. See whether another program talks to it, and try again."
-              .formatted(name, asked, shown(more)));
+      throw new UnusableAnswer("notAsked", name, asked, shown(more));
     }
   }
 
   private NoAnswer late() {
-    return new NoAnswer(
-        received == 0
-            ? "The instrument at %s did not answer “%s” in time. See whether it still sweeps, waits for a trigger or shows an error; allow it more time in the catalog if it needs it."
-                .formatted(name, asked)
-            : "The instrument at %s began to answer “%s”, but after %d bytes the rest did not come in time."
-                .formatted(name, asked, received),
-        received > 0);
+    return received == 0
+        ? new NoAnswer(false, "noAnswer", name, asked)
+        : new NoAnswer(true, "halfAnswer", name, asked, received);
   }
 
   private ConnectionCut cut(@Nullable IOException cause) {
-    return new ConnectionCut(
-        "The connection to the instrument at %s was cut %s “%s”%s. Nothing was stored; try again."
-            .formatted(
-                name,
-                received == 0 ? "at" : "after " + received + " bytes of the answer to",
-                asked,
-                cause == null ? "" : " (" + cause.getMessage() + ")"));
+    ConnectionCut cut =
+        received == 0
+            ? new ConnectionCut("cut", name, asked)
+            : new ConnectionCut("cutInAnswer", name, asked, received);
+    if (cause != null) {
+      cut.initCause(cause);
+    }
+    return cut;
   }
 
   static String shown(String text) {

@@ -15,23 +15,17 @@ record Stimulus(double startHz, double stopHz, int points, boolean logarithmic) 
    */
   static Stimulus of(double startHz, double stopHz, double points, String spacing) {
     if (!(startHz >= 0 && stopHz > startHz && stopHz <= 1e12)) {
-      throw new UnusableAnswer(
-          "The instrument sweeps from %s Hz to %s Hz; set a start below the stop on it."
-              .formatted(startHz, stopHz));
+      throw new UnusableAnswer("span", startHz, stopHz);
     }
     if (!(points >= 2 && points <= MOST_POINTS && points == Math.rint(points))) {
-      throw new UnusableAnswer(
-          "The instrument says that its sweep has %s points; 2 to %d can be taken."
-              .formatted(points, MOST_POINTS));
+      throw new UnusableAnswer("points", points, MOST_POINTS);
     }
     boolean logarithmic = spacing.toUpperCase(Locale.ROOT).startsWith("LOG");
     if (!logarithmic && !spacing.isEmpty() && !spacing.toUpperCase(Locale.ROOT).startsWith("LIN")) {
-      throw new UnusableAnswer(
-          "The instrument spaces its points as “%s”; set it to linear or logarithmic."
-              .formatted(ScpiSocket.shown(spacing)));
+      throw new UnusableAnswer("spacing", ScpiSocket.shown(spacing));
     }
     if (logarithmic && startHz == 0) {
-      throw new UnusableAnswer("The instrument sweeps logarithmically from 0 Hz, which can't be.");
+      throw new UnusableAnswer("span", startHz, stopHz);
     }
     return new Stimulus(startHz, stopHz, (int) points, logarithmic);
   }

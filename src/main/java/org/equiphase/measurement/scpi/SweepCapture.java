@@ -42,6 +42,8 @@ public final class SweepCapture {
    */
   private static final double LEAST_NON_NUMBER = 9.89e37;
 
+  private static final double LEAST_NAN = 9.905e37;
+
   private final ScpiConnection connection;
   private final ScpiSocket socket;
   private final ErrorQueue errors;
@@ -106,8 +108,7 @@ public final class SweepCapture {
       values.add(values(parameter, frequenciesHz));
     }
     if (!stimulus.equals(stimulus())) {
-      throw new UnusableAnswer(
-          "The instrument's frequencies or points were changed while the sweep was taken; leave it alone and try again.");
+      throw new UnusableAnswer("changedMeanwhile");
     }
     return new CapturedSweep(identity, frequenciesHz, values);
   }
@@ -136,9 +137,7 @@ public final class SweepCapture {
     if (has(WAIT)) {
       String done = ask(WAIT, parameter, sweepTimeout());
       if (!done.matches("\\+?1")) {
-        throw new UnusableAnswer(
-            "The instrument should answer “%s” with 1 when its sweep is done, but said “%s”."
-                .formatted(command(WAIT, parameter), ScpiSocket.shown(done)));
+        throw new UnusableAnswer("notDone", command(WAIT, parameter), ScpiSocket.shown(done));
       }
       errors.requireNone(command(TRIGGER, parameter));
     }
@@ -179,8 +178,7 @@ public final class SweepCapture {
         order = ByteOrder.LITTLE_ENDIAN;
       } else if (!said.startsWith("NORM")) {
         throw new UnusableAnswer(
-            "The instrument should answer “%s” with NORM or SWAP, but said “%s”."
-                .formatted(connection.command(BYTE_ORDER), ScpiSocket.shown(said)));
+            "byteOrder", connection.command(BYTE_ORDER), ScpiSocket.shown(said));
       }
     }
     double[] numbers = answer.numbers(count, order);
@@ -190,11 +188,9 @@ public final class SweepCapture {
 
   private static void requireNumber(String parameter, int point, double hertz, double value) {
     if (Double.isNaN(value) || Math.abs(value) >= LEAST_NON_NUMBER) {
-      boolean infinite = Double.isInfinite(value) || Math.abs(value) < 9.905e37;
+      boolean infinite = Double.isInfinite(value) || Math.abs(value) < LEAST_NAN;
       throw new UnusableAnswer(
-          "%s at point %d (%s MHz) is %s (%s): the instrument has no value there. Check connection, level and calibration, and try again."
-              .formatted(
-                  parameter, point + 1, hertz / 1e6, infinite ? "infinite" : "not a number", value));
+          infinite ? "infinite" : "notANumber", parameter, point + 1, hertz / 1e6, value);
     }
   }
 
@@ -216,7 +212,7 @@ public final class SweepCapture {
     try {
       return question.get();
     } catch (NoAnswer e) {
-      if (!e.partial()) {
+      if (!e.isPartial()) {
         errors.explain(e, query);
       }
       throw e;
