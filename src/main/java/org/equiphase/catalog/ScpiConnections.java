@@ -18,7 +18,8 @@ final class ScpiConnections {
   private static final String OWNER = "instrument_id";
   private static final int LONGEST_COMMAND = 200;
   private static final Pattern HOST =
-      Pattern.compile("[A-Za-z0-9]([A-Za-z0-9._-]{0,251}[A-Za-z0-9])?|[0-9A-Fa-f:.]*:[0-9A-Fa-f:.]*");
+      Pattern.compile(
+          "[A-Za-z0-9]([A-Za-z0-9._-]{0,251}[A-Za-z0-9])?|[0-9A-Fa-f:.]*:[0-9A-Fa-f:.]*");
 
   /** Both undo the calibration that every reading rests on. */
   private static final Pattern RESET =

@@ -97,7 +97,8 @@ class DemoShop implements ApplicationRunner {
   }
 
   private void plan(List<JsonNode> orders, long shiftDays) {
-    DemoCatalog stored = DemoCatalog.load(catalog, day -> day.plusDays(shiftDays), instruments::start);
+    DemoCatalog stored =
+        DemoCatalog.load(catalog, day -> day.plusDays(shiftDays), instruments::start);
     for (JsonNode order : orders) {
       ObjectNode request = (ObjectNode) order.deepCopy();
       LocalDate dueOn = LocalDate.parse(request.get("dueOn").asString()).plusDays(shiftDays);

@@ -254,7 +254,8 @@ final class SimulatedAnalyzerCommands {
 
   private byte[] packed(List<Double> values) {
     if (data.equals("ASC")) {
-      return text(values.stream().map(SimulatedAnalyzerCommands::real).collect(Collectors.joining(",")));
+      return text(
+          values.stream().map(SimulatedAnalyzerCommands::real).collect(Collectors.joining(",")));
     }
     int size = data.equals("REAL,32") ? Float.BYTES : Double.BYTES;
     ByteBuffer block =

@@ -85,7 +85,6 @@ record SimulatedCable(
   private Complex line(double frequencyHz, double temperatureC) {
     double lossDb =
         type.loss().lossDb(Frequency.ofHertz(frequencyHz), Length.ofMillimetres(lengthMm));
-    return Complex.ofPolarDeg(
-        Math.pow(10, -lossDb / 20), phaseDeg(frequencyHz, temperatureC));
+    return Complex.ofPolarDeg(Math.pow(10, -lossDb / 20), phaseDeg(frequencyHz, temperatureC));
   }
 }

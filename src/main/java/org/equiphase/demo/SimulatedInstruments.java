@@ -112,8 +112,8 @@ class SimulatedInstruments {
             noisy(
                 method.isReflection()
                     ? hookup.reflection(cable, hertz, event.temperatureC())
-                    : hookup.through(cable, hertz, event.temperatureC())[
-                        parameter.charAt(1) - '1'][
+                    : hookup
+                        .through(cable, hertz, event.temperatureC())[parameter.charAt(1) - '1'][
                         parameter.charAt(2) - '1']),
         span[0],
         span[1],
@@ -133,7 +133,9 @@ class SimulatedInstruments {
             .orElseThrow();
     double middleHz = (lowHz + highHz) / 2;
     double halfHz = Math.max(0.55 * (highHz - lowHz), SPAN_SHARE * middleHz);
-    return new double[] {1e6 * Math.rint((middleHz - halfHz) / 1e6), 1e6 * Math.rint((middleHz + halfHz) / 1e6)};
+    return new double[] {
+      1e6 * Math.rint((middleHz - halfHz) / 1e6), 1e6 * Math.rint((middleHz + halfHz) / 1e6)
+    };
   }
 
   /** Enough that the phase can be followed from point to point. */
@@ -146,8 +148,7 @@ class SimulatedInstruments {
   }
 
   private Complex noisy(Complex value) {
-    return value.plus(
-        Complex.of(NOISE * noise.nextGaussian(), NOISE * noise.nextGaussian()));
+    return value.plus(Complex.of(NOISE * noise.nextGaussian(), NOISE * noise.nextGaussian()));
   }
 
   @PreDestroy

@@ -109,8 +109,7 @@ class SimulatedStock {
     double share = new SplittableRandom(serial.hashCode() + 1L).nextDouble();
     return specification.trimAllowanceMm() > 0
         ? (0.1 + 0.4 * share)
-            * Math.min(
-                specification.nominalLengthToleranceMm(), specification.trimAllowanceMm())
+            * Math.min(specification.nominalLengthToleranceMm(), specification.trimAllowanceMm())
         : (share - 0.5) * 0.6 * specification.nominalLengthToleranceMm();
   }
 

@@ -118,7 +118,8 @@ public class Captures {
 
     Instant takenAt = clock.instant().truncatedTo(ChronoUnit.MILLIS);
     String name =
-        "%s-%s.%s".formatted(serial, NAME_TIME.format(takenAt), method.isReflection() ? "s1p" : "s2p");
+        "%s-%s.%s"
+            .formatted(serial, NAME_TIME.format(takenAt), method.isReflection() ? "s1p" : "s2p");
     byte[] content = touchstone(sweep, serial, bench, takenAt, connection.referenceOhm());
     Reading reading = files.record(serial, benchId, celsius, takenAt, name, content);
     audit.record(
@@ -152,8 +153,7 @@ public class Captures {
   }
 
   /** An instrument answers one program at a time; whoever comes second is told of the first. */
-  private <T> T alone(
-      String instrument, ScpiConnection connection, String what, Supplier<T> talk) {
+  private <T> T alone(String instrument, ScpiConnection connection, String what, Supplier<T> talk) {
     String key = connection.host().toLowerCase(Locale.ROOT) + ":" + connection.port();
     Use mine = new Use(Actor.name(), what, clock.instant().truncatedTo(ChronoUnit.SECONDS));
     Use other = inUse.putIfAbsent(key, mine);

@@ -198,7 +198,9 @@ class CaptureTest {
     assertThat(capture(shop.serial(1), "23.0").statusCode()).isEqualTo(201);
   }
 
-  /** The second is told of the first; and others can write while the instrument keeps it waiting. */
+  /**
+   * The second is told of the first; and others can write while the instrument keeps it waiting.
+   */
   @Test
   void ofTwoAtOnceOneIsToldOfTheOther() throws Exception {
     long set = shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);

@@ -51,7 +51,8 @@ class ScpiConnectionTest {
 
     assertThat(connection.get("port").asInt()).isEqualTo(4000);
     assertThat(connection.get("referenceOhm").asDouble()).isEqualTo(75);
-    assertThat(connection.get("commands").get("DATA").asString()).isEqualTo("TRAC:DATA? {parameter}");
+    assertThat(connection.get("commands").get("DATA").asString())
+        .isEqualTo("TRAC:DATA? {parameter}");
     assertThat(connection.get("commands").get("SELECT").asString()).isEmpty();
 
     HttpResponse<String> back = api.put(one, api.get(one).body());
@@ -84,10 +85,7 @@ class ScpiConnectionTest {
     HttpResponse<String> refused =
         api.post(
             "/api/v1/catalog/instruments",
-            body(
-                connection
-                    .toString()
-                    .replaceAll("(\\{|, )([a-zA-Z]+)=", "$1\"$2\": ")));
+            body(connection.toString().replaceAll("(\\{|, )([a-zA-Z]+)=", "$1\"$2\": ")));
 
     assertThat(refused.statusCode()).as(refused.body()).isEqualTo(400);
     JsonNode error = ApiClient.json(refused).get("errors").get(0);
@@ -121,14 +119,13 @@ class ScpiConnectionTest {
 
     form.put("connection.commands", "DATTA CALC:DATA?");
     form.put("version", 1);
-    assertThat(pages.post("/catalog/instruments/" + id, form).body()).contains("“DATTA” is no step");
+    assertThat(pages.post("/catalog/instruments/" + id, form).body())
+        .contains("“DATTA” is no step");
 
     form.put("connection.host", "");
     assertThat(pages.post("/catalog/instruments/" + id, form).statusCode()).isIn(302, 303);
     assertThat(
-            ApiClient.json(api.get("/api/v1/catalog/instruments/" + id))
-                .get("connection")
-                .isNull())
+            ApiClient.json(api.get("/api/v1/catalog/instruments/" + id)).get("connection").isNull())
         .isTrue();
     assertThat(
             service

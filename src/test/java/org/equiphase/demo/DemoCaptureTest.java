@@ -48,9 +48,7 @@ class DemoCaptureTest {
       JsonNode captured = capture(each.get(0), each.get(1));
 
       assertThat(captured.get("phaseModuloDeg").isNull()).isTrue();
-      assertThat(phaseDeg(latest(each.get(0))))
-          .as(each.get(0))
-          .isCloseTo(beforeDeg, within(1.5));
+      assertThat(phaseDeg(latest(each.get(0)))).as(each.get(0)).isCloseTo(beforeDeg, within(1.5));
     }
   }
 
@@ -93,8 +91,7 @@ class DemoCaptureTest {
     for (JsonNode member : plan.get("members")) {
       JsonNode current = member.get("current");
       if (current != null && !current.isNull() && current.get("action").asString().equals("TRIM")) {
-        ((ObjectNode) current)
-            .set("serial", member.get("assembly").get("serial"));
+        ((ObjectNode) current).set("serial", member.get("assembly").get("serial"));
         return current;
       }
     }

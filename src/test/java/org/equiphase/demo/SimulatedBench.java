@@ -55,7 +55,11 @@ record SimulatedBench(Bench bench) {
         }
       }
     }
-    return file(title, new double[] {SimulatedHookup.REFERENCE_OHM, SimulatedHookup.REFERENCE_OHM}, frequencyHz, s);
+    return file(
+        title,
+        new double[] {SimulatedHookup.REFERENCE_OHM, SimulatedHookup.REFERENCE_OHM},
+        frequencyHz,
+        s);
   }
 
   /** A one-port sweep with the bench's end standard at the far end. */

@@ -50,12 +50,7 @@ public final class NumberAnswer {
     boolean single = bytes.length == count * Float.BYTES;
     if (!single && bytes.length != count * Double.BYTES) {
       throw new UnusableAnswer(
-          "blockLength",
-          query,
-          bytes.length,
-          count,
-          count * Float.BYTES,
-          count * Double.BYTES);
+          "blockLength", query, bytes.length, count, count * Float.BYTES, count * Double.BYTES);
     }
     for (int i = 0; i < count; i++) {
       numbers[i] = single ? buffer.getFloat() : buffer.getDouble();

@@ -43,7 +43,8 @@ class ScpiSocketTest {
 
   @Test
   void readsNumbersInAllThreeForms() throws IOException {
-    assertThat(numbers("1,-2,+3\n".getBytes(StandardCharsets.US_ASCII), 3)).containsExactly(1, -2, 3);
+    assertThat(numbers("1,-2,+3\n".getBytes(StandardCharsets.US_ASCII), 3))
+        .containsExactly(1, -2, 3);
     assertThat(numbers("1.5, -.25 ,+3.\r\n".getBytes(StandardCharsets.US_ASCII), 3))
         .containsExactly(1.5, -0.25, 3);
     assertThat(numbers("1.5E+09,-2.5e-3\n".getBytes(StandardCharsets.US_ASCII), 2))
@@ -53,7 +54,8 @@ class ScpiSocketTest {
   @Test
   void readsABlockOfDefiniteLength() throws IOException {
     assertThat(numbers(block("#18", "3f800000c0000000"), 2)).containsExactly(1, -2);
-    assertThat(numbers(block("#216", "3ff0000000000000c000000000000000"), 2)).containsExactly(1, -2);
+    assertThat(numbers(block("#216", "3ff0000000000000c000000000000000"), 2))
+        .containsExactly(1, -2);
     assertThat(numbers(block("#3008", "3f800000c0000000"), 2)).containsExactly(1, -2);
   }
 

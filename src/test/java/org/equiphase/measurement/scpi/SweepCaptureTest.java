@@ -72,8 +72,7 @@ class SweepCaptureTest {
     for (int i = 0; i < POINTS; i++) {
       Complex through = sweep.values().get(0).get(i);
       double phaseDeg = -360 * sweep.frequenciesHz().get(i) * DELAY_S;
-      assertThat(through.minus(Complex.ofPolarDeg(0.9, phaseDeg)).abs())
-          .isLessThan(tolerance);
+      assertThat(through.minus(Complex.ofPolarDeg(0.9, phaseDeg)).abs()).isLessThan(tolerance);
       assertThat(sweep.values().get(1).get(i).re()).isCloseTo(0.03, within(tolerance));
     }
   }
@@ -256,7 +255,9 @@ class SweepCaptureTest {
         (message, answer, socket) ->
             SOUND.deliver(
                 message,
-                message.startsWith("SENS") ? "\u0007HELLO\n".getBytes(StandardCharsets.US_ASCII) : answer,
+                message.startsWith("SENS")
+                    ? "\u0007HELLO\n".getBytes(StandardCharsets.US_ASCII)
+                    : answer,
                 socket));
     assertThatThrownBy(() -> capture(BOTH))
         .isInstanceOf(UnusableAnswer.class)
@@ -297,10 +298,7 @@ class SweepCaptureTest {
     leaveAloneForAMoment();
     try (ScpiSocket socket =
         ScpiSocket.connect(
-            "127.0.0.1",
-            analyzer.port(),
-            Duration.ofSeconds(1),
-            Duration.ofSeconds(1))) {
+            "127.0.0.1", analyzer.port(), Duration.ofSeconds(1), Duration.ofSeconds(1))) {
       assertThat(socket.ask("INIT:CONT?")).isEqualTo("1");
     }
   }
