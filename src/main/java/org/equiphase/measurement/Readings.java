@@ -151,7 +151,7 @@ public class Readings {
     return reading(id);
   }
 
-  private Assembly measurable(String serial) {
+  Assembly measurable(String serial) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
       throw new ConflictException(
