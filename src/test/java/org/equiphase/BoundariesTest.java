@@ -8,7 +8,8 @@ import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
 
 /**
- * The pure packages know no Spring and no database, and use each other only as the table allows.
+ * The pure packages know no Spring and no database, and use each other only as the table allows. The
+ * station, which shares the jar with the service, uses nothing of it.
  */
 @AnalyzeClasses(
     packagesOf = EquiphaseApplication.class,
@@ -36,6 +37,10 @@ class BoundariesTest {
   @ArchTest
   static final ArchRule array =
       only("org.equiphase.array", "org.equiphase.array", "org.equiphase.rf");
+
+  @ArchTest
+  static final ArchRule station =
+      only("org.equiphase.station", "org.equiphase.station", "tools.jackson..");
 
   /** Of the catalog it takes the record of a connection, which is plain Java. */
   @ArchTest

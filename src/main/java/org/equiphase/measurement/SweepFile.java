@@ -4,9 +4,11 @@ import java.time.Instant;
 import org.jspecify.annotations.Nullable;
 
 /**
- * An uploaded Touchstone file. It is kept whatever becomes of it.
+ * An uploaded Touchstone or CSV file. It is kept whatever becomes of it.
  *
- * @param serial the assembly that its name points to, as shown for confirmation; null where none
+ * @param takenAt when it was measured, as its sender says; null where it didn't
+ * @param serial the assembly that it or its name points to, as shown for confirmation; null where
+ *     none
  * @param problem why it can't be recorded as it is; empty where nothing is wrong
  */
 public record SweepFile(
@@ -16,6 +18,7 @@ public record SweepFile(
     String sha256,
     Instant uploadedAt,
     String uploadedBy,
+    @Nullable Instant takenAt,
     State state,
     @Nullable String serial,
     String problem,
