@@ -87,8 +87,8 @@ public class Readings {
   }
 
   /**
-   * Records a file; {@link SweepFiles} keeps it and refuses it a second time. A temperature that the
-   * file states goes before the one given.
+   * Records a file; {@link SweepFiles} keeps it and refuses it a second time. A temperature that
+   * the file states goes before the one given.
    */
   @Transactional
   Reading record(

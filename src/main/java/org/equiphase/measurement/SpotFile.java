@@ -48,7 +48,9 @@ record SpotFile(
   private FieldProblem inFile(FieldProblem problem) {
     Matcher spot = SPOT_FIELD.matcher(problem.field());
     if (!spot.matches()) {
-      return problem.field().equals("spots") ? new FieldProblem("file", problem.message()) : problem;
+      return problem.field().equals("spots")
+          ? new FieldProblem("file", problem.message())
+          : problem;
     }
     long line = lines.get(Integer.parseInt(spot.group(1)));
     String column = COLUMNS.getOrDefault(spot.group(2), frequencyColumn);

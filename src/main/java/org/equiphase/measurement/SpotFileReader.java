@@ -173,8 +173,7 @@ final class SpotFileReader {
   }
 
   /** A value that the file may state in any of its lines, but not in two ways. */
-  private <T> @Nullable T same(
-      Row row, String column, @Nullable T before, @Nullable T value) {
+  private <T> @Nullable T same(Row row, String column, @Nullable T before, @Nullable T value) {
     if (value == null || before == null || before.equals(value)) {
       return value == null ? before : value;
     }

@@ -223,7 +223,9 @@ public class SweepFiles {
   private static String unknown(@Nullable String stated) {
     return stated == null
         ? "No assembly is known by this file's name; give its serial number."
-        : "No assembly has the serial number " + stated + " that the file states; give the right one.";
+        : "No assembly has the serial number "
+            + stated
+            + " that the file states; give the right one.";
   }
 
   /** A file of one known assembly is not recorded for another. */

@@ -165,7 +165,9 @@ final class ServiceClient {
                   : said);
       case 408, 425, 429, 502, 503, 504 ->
           TroubleException.passing(
-              "the service is busy or starting (answer " + status + ")"
+              "the service is busy or starting (answer "
+                  + status
+                  + ")"
                   + (said.isEmpty() ? "" : ": " + said));
       default ->
           TroubleException.lasting(
@@ -211,7 +213,7 @@ final class ServiceClient {
     } catch (ConnectException e) {
       throw TroubleException.passing("no connection to " + service);
     } catch (IOException e) {
-      throw TroubleException.passing("the connection to " + service + " broke: " + e.getMessage());
+      throw TroubleException.passing("the connection to " + service + " broke: " + e);
     }
   }
 
