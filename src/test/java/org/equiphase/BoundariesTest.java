@@ -42,6 +42,15 @@ class BoundariesTest {
   static final ArchRule station =
       only("org.equiphase.station", "org.equiphase.station", "tools.jackson..");
 
+  /** Of the catalog it takes the record of a connection, which is plain Java. */
+  @ArchTest
+  static final ArchRule scpi =
+      only(
+          "org.equiphase.measurement.scpi",
+          "org.equiphase.measurement.scpi",
+          "org.equiphase.rf",
+          "org.equiphase.catalog");
+
   private static ArchRule only(String packageName, String... allowed) {
     String[] all = new String[PLATFORM.length + allowed.length];
     System.arraycopy(PLATFORM, 0, all, 0, PLATFORM.length);

@@ -7,6 +7,8 @@ import org.equiphase.web.FieldProblem;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -75,7 +77,7 @@ class CalculatorPages {
       complain(
           page,
           problem.errors().isEmpty()
-              ? List.of(new Complaint(null, problem.detail()))
+              ? List.of(new Complaint(null, Texts.say(problem.detail())))
               : problem.errors().stream().map(p -> complaint(calculation, typed, p)).toList());
     }
     return page;
@@ -122,19 +124,20 @@ class CalculatorPages {
   /** Finds the page's field for a refusal that names a field of the calculation. */
   private static Complaint complaint(Calculation calculation, Typed typed, FieldProblem problem) {
     String field = problem.field();
+    String message = Texts.say(problem.message());
     for (Input input : calculation.inputs()) {
       if (input.name().equals(field) || input.requestFields().contains(field)) {
-        return new Complaint(input, problem.message());
+        return new Complaint(input, message);
       }
     }
     String list = field.replaceFirst("[\\[.].*", "");
     String rest = field.substring(list.length()).replaceFirst("^\\.", "");
     for (Input input : calculation.inputs()) {
       if (input.requestFields().contains(list)) {
-        return new Complaint(input, place(typed, input, rest) + ": " + problem.message());
+        return new Complaint(input, place(typed, input, rest) + ": " + message);
       }
     }
-    return new Complaint(null, field + ": " + problem.message());
+    return new Complaint(null, field + ": " + message);
   }
 
   /** "[2].serial" is the serial of the third line that is not blank. */
@@ -145,8 +148,11 @@ class CalculatorPages {
     }
     int index = Integer.parseInt(rest.substring(1, close));
     List<Typed.Row> rows = typed.rows(input.name());
-    String line = "line " + (index < rows.size() ? rows.get(index).line() : index + 1);
+    int line = index < rows.size() ? rows.get(index).line() : index + 1;
     String inside = rest.substring(close + 1).replaceFirst("^\\.", "");
-    return inside.isEmpty() ? line : line + ", " + inside;
+    return Texts.say(
+        inside.isEmpty()
+            ? Sentence.of("calculator.line", line)
+            : Sentence.of("calculator.linePart", line, inside));
   }
 }

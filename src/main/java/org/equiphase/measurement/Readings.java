@@ -151,7 +151,7 @@ public class Readings {
     return reading(id);
   }
 
-  private Assembly measurable(String serial) {
+  Assembly measurable(String serial) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
       throw new ConflictException(
@@ -160,7 +160,8 @@ public class Readings {
     return assembly;
   }
 
-  private Reducer reducer(Assembly assembly, Bench bench) {
+  /** For readings of an assembly at a bench, as both are now. */
+  Reducer reducer(Assembly assembly, Bench bench) {
     Specification specification = workOrders.order(assembly.workOrderId()).specification();
     Long stretcherId = specification.lineStretcherId();
     return new Reducer(

@@ -25,14 +25,23 @@ public record Sentence(String key, List<Serializable> values) implements Seriali
   }
 
   public String in(Locale locale) {
+    return in(locale, locale);
+  }
+
+  /** The sentence as sheets and files carry it: in the language, its numbers with a point. */
+  public String inFile(Locale locale) {
+    return in(locale, Locale.ROOT);
+  }
+
+  private String in(Locale locale, Locale ofNumbers) {
     Object[] said =
         values.stream()
             .map(
                 value -> {
                   if (value instanceof Sentence sentence) {
-                    return sentence.in(locale);
+                    return sentence.in(locale, ofNumbers);
                   }
-                  return value instanceof Figure figure ? figure.in(locale) : value.toString();
+                  return value instanceof Figure figure ? figure.in(ofNumbers) : value.toString();
                 })
             .toArray();
     return Texts.message(key, locale, said);
