@@ -1,5 +1,6 @@
 package org.equiphase.account;
 
+import org.equiphase.web.Sentence;
 import java.net.InetAddress;
 import java.util.Locale;
 import java.util.Set;
@@ -42,7 +43,7 @@ class DemoAccounts implements ApplicationRunner {
     }
     for (Role role : Role.values()) {
       String username = role.name().toLowerCase(Locale.ROOT);
-      accounts.add(new NewPerson(username, "Demo " + role.title(), PASSWORD, Set.of(role)));
+      accounts.add(new NewPerson(username, "Demo " + Sentence.term(role), PASSWORD, Set.of(role)));
     }
   }
 

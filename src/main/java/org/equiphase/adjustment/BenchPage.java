@@ -1,5 +1,6 @@
 package org.equiphase.adjustment;
 
+import org.equiphase.web.Texts;
 import jakarta.servlet.http.HttpSession;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -205,8 +206,8 @@ class BenchPage {
       Problem problem = problems.of(e);
       List<String> messages =
           problem.errors().isEmpty()
-              ? List.of(problem.detail())
-              : problem.errors().stream().map(f -> label(f.field()) + ": " + f.message()).toList();
+              ? List.of(Texts.say(problem.detail()))
+              : problem.errors().stream().map(f -> label(f.field()) + ": " + Texts.say(f.message())).toList();
       return page(serial, session, form, messages, problem.httpStatus());
     }
     String url =

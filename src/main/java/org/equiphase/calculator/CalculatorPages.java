@@ -1,5 +1,6 @@
 package org.equiphase.calculator;
 
+import org.equiphase.web.Texts;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -75,7 +76,7 @@ class CalculatorPages {
       complain(
           page,
           problem.errors().isEmpty()
-              ? List.of(new Complaint(null, problem.detail()))
+              ? List.of(new Complaint(null, Texts.say(problem.detail())))
               : problem.errors().stream().map(p -> complaint(calculation, typed, p)).toList());
     }
     return page;
@@ -124,17 +125,17 @@ class CalculatorPages {
     String field = problem.field();
     for (Input input : calculation.inputs()) {
       if (input.name().equals(field) || input.requestFields().contains(field)) {
-        return new Complaint(input, problem.message());
+        return new Complaint(input, Texts.say(problem.message()));
       }
     }
     String list = field.replaceFirst("[\\[.].*", "");
     String rest = field.substring(list.length()).replaceFirst("^\\.", "");
     for (Input input : calculation.inputs()) {
       if (input.requestFields().contains(list)) {
-        return new Complaint(input, place(typed, input, rest) + ": " + problem.message());
+        return new Complaint(input, place(typed, input, rest) + ": " + Texts.say(problem.message()));
       }
     }
-    return new Complaint(null, field + ": " + problem.message());
+    return new Complaint(null, field + ": " + Texts.say(problem.message()));
   }
 
   /** "[2].serial" is the serial of the third line that is not blank. */

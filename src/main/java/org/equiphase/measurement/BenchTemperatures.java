@@ -1,5 +1,6 @@
 package org.equiphase.measurement;
 
+import org.equiphase.web.Sentence;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -91,7 +92,6 @@ public class BenchTemperatures {
             () ->
                 InvalidInputException.of(
                     "temperatureC",
-                    "is missing, and none was noted at this bench within the last hour; give it,"
-                        + " or note the bench's temperature"));
+                    Sentence.of("reading.noTemperature")));
   }
 }

@@ -1,5 +1,6 @@
 package org.equiphase.measurement;
 
+import org.equiphase.web.Sentence;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
@@ -71,7 +72,7 @@ class FilesPage {
     } catch (InvalidInputException e) {
       return page(List.of(problems.of(e).detail()), HttpStatus.BAD_REQUEST);
     }
-    List<String> refused = new ArrayList<>();
+    List<Sentence> refused = new ArrayList<>();
     for (long id : ticked) {
       SweepFile file = files.file(id);
       String version = form.getFirst("version" + id);
@@ -87,7 +88,7 @@ class FilesPage {
                     temperatureC,
                     null));
       } catch (RuntimeException e) {
-        refused.add(file.name() + ": " + problems.of(e).detail());
+        refused.add(Sentence.of("files.refused", file.name(), problems.of(e).detail()));
       }
     }
     return refused.isEmpty() ? new ModelAndView("redirect:/files") : page(refused, HttpStatus.OK);
@@ -105,7 +106,7 @@ class FilesPage {
     return new ModelAndView("redirect:/files");
   }
 
-  private ModelAndView page(List<String> messages, HttpStatus status) {
+  private ModelAndView page(List<Sentence> messages, HttpStatus status) {
     ModelAndView page = new ModelAndView("measurement/files");
     page.setStatus(status);
     page.addObject("messages", messages);

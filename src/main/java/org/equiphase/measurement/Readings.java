@@ -1,5 +1,6 @@
 package org.equiphase.measurement;
 
+import org.equiphase.web.Sentence;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -107,7 +108,7 @@ public class Readings {
     Reading reading = reading(id);
     new Checks().text("reason", reason, 500).done();
     if (!tables.voidReading(id, clock.instant(), Actor.name(), reason)) {
-      throw new ConflictException("Reading " + id + " is void already.");
+      throw new ConflictException(Sentence.of("reading.voidAlready", id));
     }
     audit.record(
         "READING_VOIDED",
@@ -129,7 +130,7 @@ public class Readings {
     Instant taken = takenAt == null ? now : takenAt;
     Checks checks = new Checks();
     if (taken.isAfter(now.plus(CLOCK_SKEW))) {
-      checks.problem("takenAt", "is " + taken + ", in the future; give when it was measured");
+      checks.problem("takenAt", Sentence.of("reading.inTheFuture", taken.toString()));
     }
     checks.done();
     long id =
@@ -152,7 +153,7 @@ public class Readings {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
       throw new ConflictException(
-          "Assembly " + serial + " was replaced; measure the one now at its position.");
+          Sentence.of("reading.replaced", serial));
     }
     return assembly;
   }

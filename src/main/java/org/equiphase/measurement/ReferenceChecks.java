@@ -1,5 +1,6 @@
 package org.equiphase.measurement;
 
+import org.equiphase.web.Sentence;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
@@ -73,7 +74,7 @@ public class ReferenceChecks {
         .done();
     if (takenAt != null && takenAt.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
       throw InvalidInputException.of(
-          "takenAt", "is " + takenAt + ", in the future; give when it was measured");
+          "takenAt", Sentence.of("reading.inTheFuture", takenAt.toString()));
     }
     ReferenceCable cable = bench.referenceCable();
     if (cable != null) {

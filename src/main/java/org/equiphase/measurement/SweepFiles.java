@@ -1,5 +1,6 @@
 package org.equiphase.measurement;
 
+import org.equiphase.web.Sentence;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
@@ -98,7 +99,7 @@ public class SweepFiles {
     Optional<Long> earlier = tables.recordedReading(file.sha256());
     if (earlier.isPresent()) {
       throw new ConflictException(
-          file.name() + " was recorded before, as reading " + earlier.get() + ".");
+          Sentence.of("files.recordedBefore", file.name(), earlier.get()));
     }
     Reading reading =
         readings.record(serial, benchId, temperatureC, takenAt, file.name(), tables.content(id));
@@ -178,13 +179,15 @@ public class SweepFiles {
   private static void refuseFinished(SweepFile file) {
     if (file.state() == SweepFile.State.RECORDED || file.state() == SweepFile.State.DISCARDED) {
       throw new ConflictException(
-          file.name() + " is " + file.state().name().toLowerCase(Locale.ROOT) + " already.");
+          Sentence.of(
+              file.state() == SweepFile.State.RECORDED ? "files.isRecorded" : "files.isDiscarded",
+              file.name()));
     }
   }
 
   private static void require(boolean updated, SweepFile file) {
     if (!updated) {
-      throw new ConflictException(file.name() + " was handled by someone else; look again.");
+      throw new ConflictException(Sentence.of("files.handledMeanwhile", file.name()));
     }
   }
 

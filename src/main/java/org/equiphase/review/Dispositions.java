@@ -1,5 +1,6 @@
 package org.equiphase.review;
 
+import org.equiphase.web.Sentence;
 import java.util.Map;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.audit.AuditLog;
@@ -39,7 +40,7 @@ public class Dispositions {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     new Checks().text("reason", reason, 500).done();
     if (assembly.heldBy() == null) {
-      throw new ConflictException("Assembly " + serial + " is not held by a person.");
+      throw new ConflictException(Sentence.of("order.notHeld", serial));
     }
     audit.record("RELEASED", "assembly", serial, Map.of("reason", reason));
     Assembly released = workOrders.move(assembly, AssemblyState.MEASURED, "");

@@ -10,7 +10,8 @@ import java.util.Locale;
  * programs carry them in English.
  *
  * @param key of the message in {@code messages/<part of the key before its first dot>.properties}
- * @param values what is put into it: strings, whole numbers, {@link Figure}s and other sentences
+ * @param values what is put into it: strings, whole numbers, {@link Figure}s, {@link Digits} and
+ *     other sentences
  */
 public record Sentence(String key, List<Serializable> values) implements Serializable {
 
@@ -24,18 +25,29 @@ public record Sentence(String key, List<Serializable> values) implements Seriali
     return new Sentence(key, List.of(values));
   }
 
+  /** What is text already, in whatever language it was written. */
+  public static Sentence said(String text) {
+    return of("problem.asSaid", text);
+  }
+
+  /** What a value of an enumeration is called. */
+  public static Sentence term(Enum<?> value) {
+    return of("term." + value.getDeclaringClass().getSimpleName() + "." + value.name());
+  }
+
   public String in(Locale locale) {
-    Object[] said =
-        values.stream()
-            .map(
-                value -> {
-                  if (value instanceof Sentence sentence) {
-                    return sentence.in(locale);
-                  }
-                  return value instanceof Figure figure ? figure.in(locale) : value.toString();
-                })
-            .toArray();
-    return Texts.message(key, locale, said);
+    return Texts.message(
+        key, locale, values.stream().map(value -> inWords(value, locale)).toArray());
+  }
+
+  private static String inWords(Serializable value, Locale locale) {
+    if (value instanceof Sentence sentence) {
+      return sentence.in(locale);
+    }
+    if (value instanceof Figure figure) {
+      return figure.in(locale);
+    }
+    return value instanceof Digits digits ? digits.in(locale) : value.toString();
   }
 
   /** The sentence in English, as it is kept on record. */

@@ -8,13 +8,11 @@ import java.util.ResourceBundle;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.context.support.AbstractMessageSource;
-import org.springframework.stereotype.Component;
 
 /**
  * All text that people read, from {@code messages/<room>.properties} and its translations; the room
- * is the part of the key before its first dot.
+ * is the part of the key before its first dot. Templates call it as {@code @texts}.
  */
-@Component("messageSource")
 public class Texts extends AbstractMessageSource {
 
   /** The languages there are, the language of records first. */
@@ -48,9 +46,16 @@ public class Texts extends AbstractMessageSource {
     if (words == null) {
       return "";
     }
-    return words instanceof Sentence sentence
-        ? sentence.in(LocaleContextHolder.getLocale())
-        : words.toString();
+    Locale locale = LocaleContextHolder.getLocale();
+    if (words instanceof Sentence sentence) {
+      return sentence.in(locale);
+    }
+    return words instanceof Digits digits ? digits.in(locale) : words.toString();
+  }
+
+  /** What a value of an enumeration is called, in the reader's language. */
+  public static String term(Enum<?> value) {
+    return say(Sentence.term(value));
   }
 
   private static @Nullable String pattern(String key, Locale locale) {

@@ -1,5 +1,6 @@
 package org.equiphase.workorder;
 
+import org.equiphase.web.Sentence;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -132,7 +133,7 @@ record OrderForm(
     try {
       return text.isBlank() ? null : LocalDate.parse(text.strip());
     } catch (DateTimeParseException e) {
-      throw InvalidInputException.of("dueOn", "\"" + text + "\" is no date; write 2026-12-31");
+      throw InvalidInputException.of("dueOn", Sentence.of("order.noDateRead", text));
     }
   }
 
@@ -194,7 +195,7 @@ record OrderForm(
         String[] cells = cells(row);
         String at = "positions, line " + line + ": ";
         if (cells.length < 3) {
-          checks.problem(at + "columns", "are too few; write set; position; serial");
+          checks.problem(at + "columns", Sentence.of("order.tooFewColumns"));
           continue;
         }
         String set = cell(cells, 0);

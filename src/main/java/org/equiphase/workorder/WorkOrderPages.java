@@ -1,5 +1,6 @@
 package org.equiphase.workorder;
 
+import org.equiphase.web.Sentence;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
@@ -98,14 +99,14 @@ class WorkOrderPages {
     } catch (InvalidInputException e) {
       return form(
           form,
-          e.problems().stream().map(p -> p.field() + " " + p.message()).toList(),
+          e.problems().stream().map(p -> Sentence.of("order.problem", p.field(), p.message())).toList(),
           HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
-      return form(form, List.of(String.valueOf(e.getMessage())), HttpStatus.CONFLICT);
+      return form(form, List.of(e.words()), HttpStatus.CONFLICT);
     }
   }
 
-  private ModelAndView form(OrderForm form, List<String> messages, HttpStatus status) {
+  private ModelAndView form(OrderForm form, List<Sentence> messages, HttpStatus status) {
     ModelAndView page = new ModelAndView("workorder/form");
     page.setStatus(status);
     page.addObject("form", form);
