@@ -1,9 +1,9 @@
 package org.equiphase.account;
 
-import org.equiphase.web.Sentence;
 import java.net.InetAddress;
 import java.util.Locale;
 import java.util.Set;
+import org.equiphase.web.Sentence;
 import org.springframework.boot.ApplicationArguments;
 import org.springframework.boot.ApplicationRunner;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;

@@ -32,10 +32,7 @@ public record NewPerson(String username, String displayName, String password, Se
   void check() {
     List<FieldProblem> problems = new ArrayList<>();
     if (!username.matches("[a-z][a-z0-9._-]{1,49}")) {
-      problems.add(
-          new FieldProblem(
-              "username",
-              Sentence.of("account.usernameRule")));
+      problems.add(new FieldProblem("username", Sentence.of("account.usernameRule")));
     }
     checkDisplayName(displayName, problems);
     checkRoles(roles, problems);

@@ -62,6 +62,8 @@ class SetupPage {
     return exception.problems().stream()
         .collect(
             Collectors.toMap(
-                FieldProblem::field, FieldProblem::message, (one, other) -> Sentence.of("problem.and", one, other)));
+                FieldProblem::field,
+                FieldProblem::message,
+                (one, other) -> Sentence.of("problem.and", one, other)));
   }
 }

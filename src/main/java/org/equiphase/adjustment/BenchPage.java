@@ -1,6 +1,5 @@
 package org.equiphase.adjustment;
 
-import org.equiphase.web.Texts;
 import jakarta.servlet.http.HttpSession;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -20,6 +19,7 @@ import org.equiphase.rf.Method;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Texts;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.WorkOrders;
@@ -207,7 +207,9 @@ class BenchPage {
       List<String> messages =
           problem.errors().isEmpty()
               ? List.of(Texts.say(problem.detail()))
-              : problem.errors().stream().map(f -> label(f.field()) + ": " + Texts.say(f.message())).toList();
+              : problem.errors().stream()
+                  .map(f -> label(f.field()) + ": " + Texts.say(f.message()))
+                  .toList();
       return page(serial, session, form, messages, problem.httpStatus());
     }
     String url =

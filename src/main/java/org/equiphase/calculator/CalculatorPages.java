@@ -1,6 +1,5 @@
 package org.equiphase.calculator;
 
-import org.equiphase.web.Texts;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -8,6 +7,7 @@ import org.equiphase.web.FieldProblem;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -132,7 +132,8 @@ class CalculatorPages {
     String rest = field.substring(list.length()).replaceFirst("^\\.", "");
     for (Input input : calculation.inputs()) {
       if (input.requestFields().contains(list)) {
-        return new Complaint(input, place(typed, input, rest) + ": " + Texts.say(problem.message()));
+        return new Complaint(
+            input, place(typed, input, rest) + ": " + Texts.say(problem.message()));
       }
     }
     return new Complaint(null, field + ": " + Texts.say(problem.message()));

@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Sentence;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -14,6 +13,7 @@ import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -89,9 +89,6 @@ public class BenchTemperatures {
     return holding(benchId)
         .map(Noted::temperatureC)
         .orElseThrow(
-            () ->
-                InvalidInputException.of(
-                    "temperatureC",
-                    Sentence.of("reading.noTemperature")));
+            () -> InvalidInputException.of("temperatureC", Sentence.of("reading.noTemperature")));
   }
 }

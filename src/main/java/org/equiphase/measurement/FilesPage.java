@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Sentence;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
@@ -10,6 +9,7 @@ import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.transaction.support.TransactionTemplate;

@@ -1,7 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Digits;
-import org.equiphase.web.Sentence;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
@@ -9,6 +7,8 @@ import java.util.Objects;
 import org.equiphase.metrology.DriftAt;
 import org.equiphase.metrology.DriftCheck;
 import org.equiphase.rf.Frequency;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**

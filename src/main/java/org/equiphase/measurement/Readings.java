@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Sentence;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -15,6 +14,7 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.Specification;
@@ -152,8 +152,7 @@ public class Readings {
   private Assembly measurable(String serial) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
-      throw new ConflictException(
-          Sentence.of("reading.replaced", serial));
+      throw new ConflictException(Sentence.of("reading.replaced", serial));
     }
     return assembly;
   }

@@ -1,7 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Digits;
-import org.equiphase.web.Sentence;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
@@ -29,7 +27,9 @@ import org.equiphase.rf.TurnsAtOneFrequency;
 import org.equiphase.rf.WrappedPhase;
 import org.equiphase.rf.touchstone.TouchstoneFile;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Digits;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.Specification;
 import org.jspecify.annotations.Nullable;
@@ -248,7 +248,11 @@ final class Reducer {
     if (standard.kind() != EndStandard.idealFor(method).kind()) {
       throw InvalidInputException.of(
           "benchId",
-          Sentence.of("reading.otherEnd", bench.name(), Objects.requireNonNull(bench.endStandard()).name(), method.toString()));
+          Sentence.of(
+              "reading.otherEnd",
+              bench.name(),
+              Objects.requireNonNull(bench.endStandard()).name(),
+              method.toString()));
     }
     return standard;
   }

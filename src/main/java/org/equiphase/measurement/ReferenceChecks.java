@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Sentence;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
@@ -23,6 +22,7 @@ import org.equiphase.measurement.BenchDrift.Series;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;

@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import org.equiphase.web.Sentence;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
@@ -8,7 +7,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -18,6 +16,7 @@ import org.equiphase.rf.touchstone.TouchstoneException;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
@@ -98,8 +97,7 @@ public class SweepFiles {
     require(file.version() == version, file);
     Optional<Long> earlier = tables.recordedReading(file.sha256());
     if (earlier.isPresent()) {
-      throw new ConflictException(
-          Sentence.of("files.recordedBefore", file.name(), earlier.get()));
+      throw new ConflictException(Sentence.of("files.recordedBefore", file.name(), earlier.get()));
     }
     Reading reading =
         readings.record(serial, benchId, temperatureC, takenAt, file.name(), tables.content(id));

@@ -1,11 +1,11 @@
 package org.equiphase.review;
 
-import org.equiphase.web.Sentence;
 import java.util.Map;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.WorkOrders;

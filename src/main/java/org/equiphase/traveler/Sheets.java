@@ -177,16 +177,17 @@ class Sheets {
 
   private Task task(MemberPlan member) {
     return switch (member.verdict()) {
-      case UNREAD -> task(Kind.MEASURE, "Measure it", member.reason());
-      case WAITING -> task(Kind.WAIT, "Wait for the set", member.reason());
+      case UNREAD -> task(Kind.MEASURE, "Measure it", member.reason().toString());
+      case WAITING -> task(Kind.WAIT, "Wait for the set", member.reason().toString());
       case IN_TOLERANCE ->
           task(
               Kind.NONE,
               "None: in tolerance (" + format.percent(member.probabilityIn()) + ")",
-              member.reason());
-      case CHECK_REFERENCE -> task(Kind.WAIT, "Wait for the reference check", member.reason());
+              member.reason().toString());
+      case CHECK_REFERENCE ->
+          task(Kind.WAIT, "Wait for the reference check", member.reason().toString());
       case MEASURE_AGAIN -> measureAgain(member);
-      case OUT, HELD -> task(Kind.HOLD, "Hold for QA", member.reason());
+      case OUT, HELD -> task(Kind.HOLD, "Hold for QA", member.reason().toString());
       case ADJUST -> adjust(member);
     };
   }

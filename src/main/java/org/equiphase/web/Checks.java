@@ -34,8 +34,7 @@ public final class Checks {
   public Checks inRange(String field, double value, double min, double max) {
     if (!(value >= min && value <= max)) {
       problem(
-          field,
-          Sentence.of("problem.range", Digits.of(value), Digits.of(min), Digits.of(max)));
+          field, Sentence.of("problem.range", Digits.of(value), Digits.of(min), Digits.of(max)));
     }
     return this;
   }

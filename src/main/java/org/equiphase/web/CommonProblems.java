@@ -65,8 +65,7 @@ final class CommonProblems implements ProblemTranslator {
       return Problem.invalid(missing.getParameterName(), MISSING);
     }
     if (exception instanceof MissingServletRequestPartException missing) {
-      return Problem.invalid(
-          missing.getRequestPartName(), Sentence.of("problem.partMissing"));
+      return Problem.invalid(missing.getRequestPartName(), Sentence.of("problem.partMissing"));
     }
     if (exception instanceof MissingRequestHeaderException missing) {
       return Problem.invalid(missing.getHeaderName(), Sentence.of("problem.headerMissing"));
@@ -96,12 +95,10 @@ final class CommonProblems implements ProblemTranslator {
 
   private static @Nullable Problem data(Exception exception) {
     if (exception instanceof OptimisticLockingFailureException) {
-      return Problem.of(
-          HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.changedMeanwhile"));
+      return Problem.of(HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.changedMeanwhile"));
     }
     if (exception instanceof DuplicateKeyException) {
-      return Problem.of(
-          HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.sameKey"));
+      return Problem.of(HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.sameKey"));
     }
     if (exception instanceof ConcurrencyFailureException
         || exception instanceof QueryTimeoutException

@@ -1,7 +1,5 @@
 package org.equiphase.workorder;
 
-import org.equiphase.web.Digits;
-import org.equiphase.web.Sentence;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -11,6 +9,8 @@ import org.equiphase.catalog.LineStretcher;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 
@@ -108,8 +108,7 @@ final class OrderChecks {
     }
     LineStretcher stretcher = catalog.lineStretcher(s.lineStretcherId());
     if (s.stretcherStartMm() == null) {
-      checks.problem(
-          at + "stretcherStartMm", Sentence.of("order.startMissing"));
+      checks.problem(at + "stretcherStartMm", Sentence.of("order.startMissing"));
     } else {
       checks.inRange(
           at + "stretcherStartMm",
@@ -121,8 +120,7 @@ final class OrderChecks {
 
   private void frequencies(Specification s, String at) {
     if (s.frequencies().isEmpty()) {
-      checks.problem(
-          at + "frequencies", Sentence.of("order.noFrequencies"));
+      checks.problem(at + "frequencies", Sentence.of("order.noFrequencies"));
     }
     double below = 0;
     for (int k = 0; k < s.frequencies().size(); k++) {
@@ -133,7 +131,8 @@ final class OrderChecks {
           .positive(field + "toleranceDeg", f.toleranceDeg(), 180);
       if (f.frequencyHz() <= below) {
         checks.problem(
-            field + "frequencyHz", Sentence.of("order.risingFrequencies", Digits.of(f.frequencyHz())));
+            field + "frequencyHz",
+            Sentence.of("order.risingFrequencies", Digits.of(f.frequencyHz())));
       }
       below = f.frequencyHz();
       if (f.insertionLossLimitDb() != null) {
@@ -152,9 +151,7 @@ final class OrderChecks {
     if (s.turns() == Turns.ABSOLUTE
         && s.frequencies().stream().anyMatch(f -> f.nominalPhaseDeg() != null)
         && s.nominalDelayNs() == null) {
-      checks.problem(
-          at + "nominalDelayNs",
-          Sentence.of("order.delayMissing"));
+      checks.problem(at + "nominalDelayNs", Sentence.of("order.delayMissing"));
     }
   }
 
@@ -192,8 +189,7 @@ final class OrderChecks {
           .inRange(field + "offsetPhaseDeg", position.offsetPhaseDeg(), -1e6, 1e6)
           .inRange(field + "offsetDelayPs", position.offsetDelayPs(), -1e6, 1e6);
       if (!labels.add(position.label())) {
-        checks.problem(
-            field + "label", Sentence.of("order.labelTwice", position.label()));
+        checks.problem(field + "label", Sentence.of("order.labelTwice", position.label()));
       }
       serial(field + "serial", position.serial(), serials);
     }
@@ -222,8 +218,7 @@ final class OrderChecks {
     String master = set.masterSerial();
     if (basis == Basis.MASTER && (master == null || !serials.contains(master))) {
       checks.problem(
-          at + "masterSerial",
-          Sentence.of("order.masterMissing", String.valueOf(master)));
+          at + "masterSerial", Sentence.of("order.masterMissing", String.valueOf(master)));
     }
     if (basis != Basis.MASTER && master != null) {
       checks.problem(at + "masterSerial", Sentence.of("order.onlyMaster"));

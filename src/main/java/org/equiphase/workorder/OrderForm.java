@@ -1,6 +1,5 @@
 package org.equiphase.workorder;
 
-import org.equiphase.web.Sentence;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -15,6 +14,7 @@ import org.equiphase.web.Checks;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;

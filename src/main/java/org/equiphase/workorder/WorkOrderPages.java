@@ -1,6 +1,5 @@
 package org.equiphase.workorder;
 
-import org.equiphase.web.Sentence;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
@@ -9,6 +8,7 @@ import java.util.stream.Collectors;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -99,7 +99,9 @@ class WorkOrderPages {
     } catch (InvalidInputException e) {
       return form(
           form,
-          e.problems().stream().map(p -> Sentence.of("order.problem", p.field(), p.message())).toList(),
+          e.problems().stream()
+              .map(p -> Sentence.of("order.problem", p.field(), p.message()))
+              .toList(),
           HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       return form(form, List.of(e.words()), HttpStatus.CONFLICT);

@@ -1,6 +1,5 @@
 package org.equiphase.workorder;
 
-import org.equiphase.web.Sentence;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -13,6 +12,7 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Service;
@@ -220,8 +220,7 @@ public class WorkOrders {
       if (s.workOrderId() != old.workOrderId()
           || s.positionId() != null
           || s.state() == AssemblyState.REPLACED) {
-        throw new ConflictException(
-            Sentence.of("order.serialTaken", newSerial));
+        throw new ConflictException(Sentence.of("order.serialTaken", newSerial));
       }
       require(tables.putIn(s, positionId), s);
     } else {
@@ -253,22 +252,19 @@ public class WorkOrders {
         assembliesOf(order.id()).stream()
             .anyMatch(a -> a.state() != AssemblyState.AWAITING_READING);
     if (measured) {
-      throw new ConflictException(
-          Sentence.of("order.hasReadings", order.number()));
+      throw new ConflictException(Sentence.of("order.hasReadings", order.number()));
     }
   }
 
   private static void require(boolean updated, Assembly assembly) {
     if (!updated) {
-      throw new ConflictException(
-          Sentence.of("order.assemblyChanged", assembly.serial()));
+      throw new ConflictException(Sentence.of("order.assemblyChanged", assembly.serial()));
     }
   }
 
   private static void require(boolean updated, MatchedSet set) {
     if (!updated) {
-      throw new ConflictException(
-          Sentence.of("order.setChanged", set.name()));
+      throw new ConflictException(Sentence.of("order.setChanged", set.name()));
     }
   }
 
