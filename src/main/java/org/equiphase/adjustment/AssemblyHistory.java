@@ -8,10 +8,10 @@ import org.springframework.stereotype.Component;
 
 /** Everything measured of, and asked for, one assembly. */
 @Component
-class AssemblyHistory {
+public class AssemblyHistory {
 
   /** Readings and instructions, each the newest first. */
-  record History(List<Reading> readings, List<Instruction> instructions) {}
+  public record History(List<Reading> readings, List<Instruction> instructions) {}
 
   private final Readings readings;
   private final Adjustments adjustments;
@@ -21,7 +21,7 @@ class AssemblyHistory {
     this.adjustments = adjustments;
   }
 
-  History of(Assembly assembly) {
+  public History of(Assembly assembly) {
     return new History(readings.history(assembly.id()), adjustments.history(assembly.id()));
   }
 }

@@ -49,7 +49,7 @@ public record StripView(
       @Nullable Double errorDeg,
       @Nullable Double predictedErrorDeg) {}
 
-  static StripView of(SetPlan plan, int frequency) {
+  public static StripView of(SetPlan plan, int frequency) {
     double toleranceDeg = plan.order().specification().frequencies().get(frequency).toleranceDeg();
     double frequencyHz = plan.order().specification().frequencies().get(frequency).frequencyHz();
     double acceptanceDeg = toleranceDeg;

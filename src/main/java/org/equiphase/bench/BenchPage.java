@@ -1,0 +1,259 @@
+package org.equiphase.bench;
+
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpSession;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.equiphase.measurement.BenchTemperatures;
+import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.rf.Method;
+import org.equiphase.web.FieldProblem;
+import org.equiphase.web.LengthUnit;
+import org.equiphase.web.Numbers;
+import org.equiphase.web.Problem;
+import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
+import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.util.MultiValueMap;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.util.UriComponentsBuilder;
+
+/** The bench: scan a serial, log its reading, read the instruction, sign it off, next. */
+@Controller
+@RequestMapping("/bench")
+class BenchPage {
+
+  /** What a field is called on the page, by its name in the form. */
+  private static final Map<String, String> LABELS =
+      Map.of(
+          "temperatureC", "bench.temperature",
+          "phaseDeg", "bench.phase",
+          "lossDb", "bench.loss",
+          "vswr", "bench.vswr",
+          "doneTrimMm", "bench.reallyCut",
+          "doneSettingMm", "bench.reallySet",
+          "frequencyMhz", "bench.frequency",
+          "cableSerial", "bench.referenceCable",
+          "reason", "bench.reason",
+          "file", "bench.file");
+
+  private final BenchView view;
+  private final BenchWork work;
+  private final BenchTemperatures temperatures;
+  private final ReferenceChecks referenceChecks;
+  private final Pauses pauses;
+  private final Problems problems;
+
+  BenchPage(
+      BenchView view,
+      BenchWork work,
+      BenchTemperatures temperatures,
+      ReferenceChecks referenceChecks,
+      Pauses pauses,
+      Problems problems) {
+    this.view = view;
+    this.work = work;
+    this.temperatures = temperatures;
+    this.referenceChecks = referenceChecks;
+    this.pauses = pauses;
+    this.problems = problems;
+  }
+
+  /**
+   * @param again a voided reading whose typed phases are to be corrected and logged once more
+   */
+  @GetMapping
+  ModelAndView bench(
+      @RequestParam(defaultValue = "") String serial,
+      @RequestParam(required = false) @Nullable Long benchId,
+      @RequestParam(required = false) @Nullable Long again,
+      HttpServletRequest request) {
+    HttpSession session = request.getSession();
+    if (benchId != null) {
+      BenchView.choose(session, benchId);
+    }
+    BenchForm form = again == null ? BenchForm.EMPTY : view.voided(serial, again);
+    return view.page(serial, session, form, List.of(), HttpStatus.OK);
+  }
+
+  @PostMapping("/readings")
+  ModelAndView log(
+      @RequestParam String serial,
+      @RequestParam long benchId,
+      @RequestParam(required = false) @Nullable Long seenReadingId,
+      @RequestParam(required = false) @Nullable Instant takenAt,
+      @RequestParam MultiValueMap<String, String> typed,
+      @RequestParam(required = false) @Nullable MultipartFile file,
+      HttpSession session) {
+    BenchForm form = BenchForm.of(typed);
+    BenchWork.Logged logged = new BenchWork.Logged(serial, benchId, seenReadingId, takenAt);
+    return answer(
+        serial,
+        session,
+        form,
+        () -> {
+          if (file != null && !file.isEmpty()) {
+            String name = file.getOriginalFilename();
+            work.log(logged, form.temperatureC(), name == null ? "" : name, bytes(file));
+          } else {
+            work.log(logged, form);
+          }
+        });
+  }
+
+  /** What was really cut or set, in the unit of the field that it was typed into. */
+  @PostMapping("/instructions/{id}")
+  ModelAndView signOff(
+      @PathVariable long id,
+      @RequestParam int version,
+      @RequestParam String serial,
+      @RequestParam(defaultValue = "") String doneTrimMm,
+      @RequestParam(defaultValue = "") String doneTrimInch,
+      @RequestParam(defaultValue = "") String doneSettingMm,
+      @RequestParam(defaultValue = "") String doneSettingInch,
+      @RequestParam(defaultValue = "") String note,
+      HttpSession session) {
+    return answer(
+        serial,
+        session,
+        BenchForm.EMPTY,
+        () ->
+            work.signOff(
+                id,
+                version,
+                lengthMm("doneTrimMm", doneTrimMm, doneTrimInch),
+                lengthMm("doneSettingMm", doneSettingMm, doneSettingInch),
+                note));
+  }
+
+  @PostMapping("/readings/{id}/void")
+  ModelAndView voidReading(
+      @PathVariable long id,
+      @RequestParam String serial,
+      @RequestParam(defaultValue = "") String reason,
+      HttpSession session) {
+    return answer(serial, session, BenchForm.EMPTY, () -> work.voidReading(id, reason));
+  }
+
+  @PostMapping("/temperature")
+  ModelAndView temperature(
+      @RequestParam(defaultValue = "") String serial,
+      @RequestParam long benchId,
+      @RequestParam(defaultValue = "") String benchTemperatureC,
+      HttpSession session) {
+    return answer(
+        serial,
+        session,
+        BenchForm.EMPTY,
+        () -> temperatures.note(benchId, Numbers.read("temperatureC", benchTemperatureC)));
+  }
+
+  @PostMapping("/reference-checks")
+  ModelAndView referenceCheck(
+      @RequestParam(defaultValue = "") String serial,
+      @RequestParam long benchId,
+      @RequestParam(defaultValue = "") String cableSerial,
+      @RequestParam(defaultValue = "TRANSMISSION") Method method,
+      @RequestParam(defaultValue = "") String frequencyMhz,
+      @RequestParam(defaultValue = "") String phaseDeg,
+      @RequestParam(defaultValue = "") String temperatureC,
+      @RequestParam(required = false) @Nullable Instant takenAt,
+      HttpSession session) {
+    return answer(
+        serial,
+        session,
+        BenchForm.EMPTY,
+        () ->
+            referenceChecks.record(
+                benchId,
+                cableSerial,
+                method,
+                Numbers.read("frequencyMhz", frequencyMhz) * 1e6,
+                Numbers.read("phaseDeg", phaseDeg),
+                temperatureC.isBlank()
+                    ? temperatures.present(benchId)
+                    : Numbers.read("temperatureC", temperatureC),
+                takenAt));
+  }
+
+  @PostMapping("/pauses")
+  ModelAndView pause(
+      @RequestParam(defaultValue = "") String serial,
+      @RequestParam long benchId,
+      @RequestParam(defaultValue = "") String note,
+      HttpSession session) {
+    ModelAndView answer =
+        answer(serial, session, BenchForm.EMPTY, () -> pauses.pause(benchId, serial, note));
+    return answer.getStatus() == null ? new ModelAndView("redirect:/bench") : answer;
+  }
+
+  @PostMapping("/pauses/{id}/resume")
+  ModelAndView resume(@PathVariable long id, HttpSession session) {
+    List<String> at = new ArrayList<>();
+    ModelAndView answer =
+        answer(
+            "",
+            session,
+            BenchForm.EMPTY,
+            () -> {
+              String serial = pauses.resume(id).serial();
+              at.add(serial == null ? "" : serial);
+            });
+    return at.isEmpty() ? answer : redirect(at.get(0));
+  }
+
+  private ModelAndView answer(String serial, HttpSession session, BenchForm form, Runnable write) {
+    try {
+      write.run();
+    } catch (RuntimeException e) {
+      Problem problem = problems.of(e);
+      List<Object> said = new ArrayList<>();
+      if (problem.errors().isEmpty()) {
+        said.add(problem.detail());
+      }
+      problem.errors().forEach(error -> said.add(said(error)));
+      return view.page(serial, session, form, said, problem.httpStatus());
+    }
+    return redirect(serial);
+  }
+
+  private static ModelAndView redirect(String serial) {
+    String url =
+        UriComponentsBuilder.fromPath("/bench").queryParam("serial", serial).encode().toUriString();
+    return new ModelAndView("redirect:" + url);
+  }
+
+  private static Sentence said(FieldProblem error) {
+    String label = LABELS.get(error.field().replaceFirst("\\[.*", ""));
+    return label == null
+        ? Sentence.of("bench.fieldProblem", error.field(), error.message())
+        : Sentence.of("bench.fieldProblem", Sentence.of(label), error.message());
+  }
+
+  private static @Nullable Double lengthMm(String field, String typedMm, String typedInch) {
+    Double inches = Numbers.readOptional(field, typedInch);
+    return inches == null
+        ? Numbers.readOptional(field, typedMm)
+        : Double.valueOf(LengthUnit.INCH.toMm(inches));
+  }
+
+  private static byte[] bytes(MultipartFile file) {
+    try {
+      return file.getBytes();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

@@ -1,0 +1,224 @@
+package org.equiphase.bench;
+
+import jakarta.servlet.http.HttpSession;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.equiphase.adjustment.Adjustments;
+import org.equiphase.adjustment.AssemblyHistory;
+import org.equiphase.adjustment.SetPlan;
+import org.equiphase.adjustment.SetPlan.MemberPlan;
+import org.equiphase.adjustment.StripView;
+import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.Catalog;
+import org.equiphase.measurement.BenchTemperatures;
+import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.Readings;
+import org.equiphase.measurement.ReferenceCheck;
+import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.web.Format;
+import org.equiphase.web.Reader;
+import org.equiphase.web.Sentence;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.WorkOrders;
+import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Component;
+import org.springframework.web.servlet.ModelAndView;
+
+/** Gathers what the bench page shows. */
+@Component
+class BenchView {
+
+  private static final String BENCH = "benchId";
+
+  private final Adjustments adjustments;
+  private final AssemblyHistory history;
+  private final Catalog catalog;
+  private final Readings readings;
+  private final ReferenceChecks referenceChecks;
+  private final BenchTemperatures temperatures;
+  private final Visits visits;
+  private final Pauses pauses;
+  private final WorkOrders workOrders;
+  private final Clock clock;
+
+  BenchView(
+      Adjustments adjustments,
+      AssemblyHistory history,
+      Catalog catalog,
+      Readings readings,
+      ReferenceChecks referenceChecks,
+      BenchTemperatures temperatures,
+      Visits visits,
+      Pauses pauses,
+      WorkOrders workOrders,
+      Clock clock) {
+    this.adjustments = adjustments;
+    this.history = history;
+    this.catalog = catalog;
+    this.readings = readings;
+    this.referenceChecks = referenceChecks;
+    this.temperatures = temperatures;
+    this.visits = visits;
+    this.pauses = pauses;
+    this.workOrders = workOrders;
+    this.clock = clock;
+  }
+
+  static void choose(HttpSession session, long benchId) {
+    session.setAttribute(BENCH, benchId);
+  }
+
+  /** The phases of a voided reading as they were shown, to be corrected and logged again. */
+  BenchForm voided(String serial, long readingId) {
+    Reading reading = readings.reading(readingId);
+    boolean here =
+        workOrders
+            .findAssembly(serial.strip())
+            .map(a -> a.id() == reading.assemblyId())
+            .orElse(false);
+    return !here || reading.voided() == null
+        ? BenchForm.EMPTY
+        : new BenchForm(
+            Format.PLAIN.plain(reading.temperatureC()),
+            reading.spots().stream().map(s -> Format.PLAIN.plain(s.measuredPhaseDeg())).toList(),
+            List.of(),
+            List.of());
+  }
+
+  /**
+   * @param said what went wrong, sentences or text
+   */
+  ModelAndView page(
+      String serial, HttpSession session, BenchForm form, List<?> said, HttpStatus status) {
+    ModelAndView page = new ModelAndView("bench/bench");
+    page.setStatus(status);
+    List<Bench> benches = catalog.benches();
+    Bench bench = selected(benches, session);
+    page.addObject("benches", benches);
+    page.addObject("bench", bench);
+    page.addObject("serial", serial.strip());
+    page.addObject("form", form);
+    page.addObject("lengthUnit", Reader.lengthUnit());
+    List<Object> alerts = new ArrayList<>(said);
+    if (bench != null) {
+      page.addObject("check", check(bench));
+      page.addObject("temperature", temperatures.holding(bench.id()).orElse(null));
+      page.addObject("overdue", overdue(bench));
+      page.addObject("pauses", pauses.open(bench.id()));
+    }
+    if (!serial.isBlank()) {
+      Optional<Assembly> found = workOrders.findAssembly(serial.strip());
+      if (found.isPresent()) {
+        assembly(page, found.get(), bench);
+      } else {
+        alerts.add(0, Sentence.of("bench.unknownSerial", serial.strip()));
+        page.setStatus(HttpStatus.NOT_FOUND);
+      }
+    }
+    page.addObject("said", alerts);
+    return page;
+  }
+
+  /**
+   * The bench's reference-cable check.
+   *
+   * @param last null where there was none
+   * @param minutesLeft until the next is due; negative when overdue
+   */
+  public record Check(@Nullable ReferenceCheck last, long minutesLeft) {
+
+    /** Soon enough to be done before the next cable is connected. */
+    private static final int SOON_MIN = 15;
+
+    public boolean isOverdue() {
+      return last == null || minutesLeft < 0;
+    }
+
+    public boolean isSoon() {
+      return !isOverdue() && minutesLeft < SOON_MIN;
+    }
+  }
+
+  private Check check(Bench bench) {
+    ReferenceCheck last = referenceChecks.latest(bench.id()).orElse(null);
+    long minutes = last == null ? 0 : Duration.between(last.takenAt(), clock.instant()).toMinutes();
+    return new Check(last, bench.referenceIntervalMin() - minutes);
+  }
+
+  private List<Sentence> overdue(Bench bench) {
+    LocalDate today = LocalDate.now(clock);
+    List<Sentence> overdue = new ArrayList<>();
+    if (bench.calibrationDue().isBefore(today)) {
+      overdue.add(
+          Sentence.of("bench.calibrationOverdue", bench.name(), "" + bench.calibrationDue()));
+    }
+    if (bench.instrument().calibrationDue().isBefore(today)) {
+      overdue.add(
+          Sentence.of(
+              "bench.calibrationOverdue",
+              bench.instrument().name(),
+              "" + bench.instrument().calibrationDue()));
+    }
+    return overdue;
+  }
+
+  private void assembly(ModelAndView page, Assembly assembly, @Nullable Bench bench) {
+    page.addObject("assembly", assembly);
+    page.addObject("order", workOrders.order(assembly.workOrderId()));
+    AssemblyHistory.History done = history.of(assembly);
+    page.addObject("history", done);
+    page.addObject(
+        "latest",
+        done.readings().stream().filter(r -> r.voided() == null).findFirst().orElse(null));
+    page.addObject(
+        "voided",
+        done.readings().stream()
+            .findFirst()
+            .filter(r -> r.voided() != null && r.source() == Reading.Source.TYPED)
+            .orElse(null));
+    if (bench != null) {
+      page.addObject("other", visits.enter(assembly.id(), bench.id()).orElse(null));
+    }
+    Long setId = assembly.setId();
+    if (setId != null) {
+      SetPlan plan = adjustments.plan(setId);
+      MemberPlan member = plan.member(assembly.id());
+      Guide guide = Guide.of(plan, assembly);
+      page.addObject("plan", plan);
+      page.addObject("member", member);
+      page.addObject("glance", Glance.of(member));
+      page.addObject("tightest", tightest(member));
+      page.addObject("strip", StripView.of(plan, tightest(member)));
+      page.addObject("guide", guide);
+      page.addObject("next", guide.next(assembly));
+    }
+  }
+
+  /** The frequency at which the member is farthest out, as a share of what is accepted. */
+  private static int tightest(MemberPlan member) {
+    int tightest = 0;
+    double most = -1;
+    for (int k = 0; k < member.spots().size(); k++) {
+      SetPlan.SpotPlan spot = member.spots().get(k);
+      double share = Math.abs(spot.errorDeg()) / Math.max(spot.acceptanceDeg(), 1e-9);
+      if (share > most) {
+        most = share;
+        tightest = k;
+      }
+    }
+    return tightest;
+  }
+
+  private static @Nullable Bench selected(List<Bench> benches, HttpSession session) {
+    Object id = session.getAttribute(BENCH);
+    return benches.stream()
+        .filter(b -> id != null && id.equals(b.id()))
+        .findFirst()
+        .orElse(benches.isEmpty() ? null : benches.get(0));
+  }
+}

@@ -1,0 +1,371 @@
+"use strict";
+
+(() => {
+  const texts = document.getElementById("texts").dataset;
+  const alarm = document.getElementById("alarm");
+  const waiting = document.getElementById("queue");
+  const keyDialog = document.getElementById("keys");
+  const work = () => document.getElementById("work");
+  let online = true;
+
+  // Sounds: a low double buzz for what is wrong, one short high tone for what is stored.
+  let audio = null;
+  const tone = (hertz, fromS, lengthS) => {
+    try {
+      audio ??= new AudioContext();
+      const wave = audio.createOscillator();
+      const volume = audio.createGain();
+      wave.type = hertz < 400 ? "square" : "sine";
+      wave.frequency.value = hertz;
+      volume.gain.value = 0.2;
+      wave.connect(volume).connect(audio.destination);
+      wave.start(audio.currentTime + fromS);
+      wave.stop(audio.currentTime + fromS + lengthS);
+    } catch {
+      // Without sound the words and the colour remain.
+    }
+  };
+  const sound = (kind) => {
+    document.body.dataset.sounded = kind;
+    if (kind === "wrong") {
+      tone(180, 0, 0.25);
+      tone(180, 0.35, 0.25);
+    } else {
+      tone(1200, 0, 0.08);
+    }
+  };
+
+  const paragraph = (text) => {
+    const p = document.createElement("p");
+    p.textContent = text;
+    return p;
+  };
+  const shout = (...lines) => {
+    alarm.replaceChildren(...lines.map(paragraph));
+    alarm.classList.add("loud");
+    sound("wrong");
+  };
+  const hush = () => {
+    alarm.replaceChildren();
+    alarm.classList.remove("loud");
+  };
+
+  const focus = () => {
+    const field = work()?.querySelector("[data-focus]") ?? document.getElementById("serial");
+    field?.focus();
+    field?.select?.();
+  };
+
+  // What is typed outlives a reload and a power cut: kept per assembly until it is stored.
+  const draftKey = (serial) => `draft:${work().dataset.person}:${serial}`;
+  const draftFields = () => [...(document.getElementById("reading")?.querySelectorAll("input:not([type=hidden], [type=file])") ?? [])];
+  const keepDraft = () => {
+    const serial = document.querySelector("#reading input[name=serial]")?.value;
+    if (!serial) return;
+    const values = draftFields().map((field) => field.value);
+    if (values.some((value) => value !== "")) localStorage.setItem(draftKey(serial), JSON.stringify(values));
+    else localStorage.removeItem(draftKey(serial));
+  };
+  const restoreDraft = () => {
+    const serial = document.querySelector("#reading input[name=serial]")?.value;
+    const kept = serial && localStorage.getItem(draftKey(serial));
+    if (!kept) return;
+    const values = JSON.parse(kept);
+    const fields = draftFields();
+    if (values.length !== fields.length || fields.some((field) => field.value !== "")) return;
+    fields.forEach((field, i) => (field.value = values[i]));
+    document.getElementById("said").append(paragraph(texts.draft));
+  };
+  const forgetDraft = (serial) => localStorage.removeItem(draftKey(serial));
+
+  // Enter goes on along the fields that every reading needs, and sends at the last of them.
+  const onEnter = (event) => {
+    const field = event.target;
+    const form = field.form;
+    if (event.key !== "Enter" || !form || field.id === "serial" || !field.matches("input, select")) return;
+    if (event.defaultPrevented || !form.querySelector("[data-path]")) return;
+    event.preventDefault();
+    const path = [...form.querySelectorAll("[data-path]")];
+    const here = path.indexOf(field);
+    const next = here < 0
+      ? path.find((other) => other.compareDocumentPosition(field) & Node.DOCUMENT_POSITION_PRECEDING)
+      : path[here + 1];
+    if (next) {
+      next.focus();
+      next.select?.();
+    } else {
+      form.requestSubmit();
+    }
+  };
+
+  const keyOf = (event) => (event.shiftKey && event.key.startsWith("F") ? "Shift+" : "") + event.key;
+  const act = (element) => {
+    if (element.id === "serial") {
+      hush();
+      keyDialog.close();
+      element.value = "";
+      element.focus();
+    } else if (element.matches("details")) {
+      element.open = !element.open;
+      const first = element.open && element.querySelector("input:not([type=hidden]), select, button, a[href]");
+      (first || element.querySelector("summary")).focus();
+      if (element.open) element.scrollIntoView({ block: "nearest" });
+    } else if (element.matches("select")) {
+      element.focus();
+    } else {
+      element.click();
+    }
+  };
+  const listKeys = () => {
+    const rows = [...document.querySelectorAll("[data-key]")].map((element) => [element.dataset.key, element.dataset.keyName]);
+    rows.sort((a, b) => a[0].replace("Shift+", "").localeCompare(b[0].replace("Shift+", ""), "en", { numeric: true }));
+    document.getElementById("key-list").replaceChildren(
+      ...rows.map(([key, name]) => {
+        const row = document.createElement("tr");
+        const head = document.createElement("th");
+        head.scope = "row";
+        const cap = document.createElement("kbd");
+        cap.textContent = key;
+        head.append(cap);
+        const cell = document.createElement("td");
+        cell.textContent = name;
+        row.append(head, cell);
+        return row;
+      }),
+    );
+    keyDialog.showModal();
+  };
+  document.addEventListener(
+    "keydown",
+    (event) => {
+      if (event.ctrlKey || event.altKey || event.metaKey) return;
+      const inText = event.target.matches?.("input:not([inputmode=decimal], #serial), textarea");
+      if (event.key === "F1" || (event.key === "?" && !inText)) {
+        event.preventDefault();
+        event.stopImmediatePropagation();
+        if (keyDialog.open) keyDialog.close();
+        else listKeys();
+        return;
+      }
+      const wanted = keyOf(event);
+      const element = [...document.querySelectorAll("[data-key]")].find((e) => e.dataset.key === wanted);
+      if (!element) return;
+      event.preventDefault();
+      act(element);
+    },
+    true,
+  );
+  document.addEventListener("keydown", onEnter);
+  document.addEventListener("click", (event) => {
+    if (event.target.closest("[data-keys]")) listKeys();
+  });
+  document.addEventListener("input", (event) => {
+    if (event.target.closest("#reading")) keepDraft();
+  });
+
+  // A scan that the service can't look up is taken from what the page knows of the set.
+  const offlineSelect = (serial) => {
+    const known = [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === serial);
+    const form = document.getElementById("reading");
+    if (!known || !form) {
+      shout(`${serial} ${texts.unknownOffline}`, texts.offline);
+      return;
+    }
+    keepDraft();
+    work().dataset.serial = serial;
+    document.querySelector(".about").replaceChildren(Object.assign(document.createElement("strong"), { className: "serial", textContent: serial }), ` ${known.dataset.position}`);
+    const panel = document.querySelector(".instruction");
+    panel.className = "instruction kind-measure";
+    panel.replaceChildren(Object.assign(document.createElement("span"), { className: "action", textContent: texts.offlineMeasure }));
+    document.querySelectorAll(".signoff, .void, .reason, .why, .charts, .section .caution").forEach((element) => element.remove());
+    form.querySelector("input[name=serial]").value = serial;
+    form.querySelector("input[name=seenReadingId]").value = known.dataset.seen;
+    form.querySelector("input[name=idempotencyKey]").value = freshKey();
+    form.dataset.queue = form.dataset.queue.replace(/\S+$/, serial);
+    draftFields().forEach((field) => (field.value = ""));
+    restoreDraft();
+    document.getElementById("serial").value = "";
+    const first = form.querySelector("[data-path]");
+    first.focus();
+  };
+
+  const keepSigned = async (form, parameters) => {
+    const fields = [...parameters.entries()].filter(([, value]) => !(value instanceof File) || value.size > 0);
+    const value = (name) => fields.find(([n]) => n === name)?.[1] ?? "";
+    if (form.matches("#reading") || form.querySelector("[name=frequencyMhz]")) {
+      fields.push(["takenAt", new Date().toISOString()]);
+      if (value("temperatureC") === "") {
+        const i = fields.findIndex(([name]) => name === "temperatureC");
+        if (i >= 0) fields.splice(i, 1);
+        fields.push(["temperatureC", form.dataset.benchTemperature]);
+      }
+    }
+    await queue.add({
+      url: form.getAttribute("action"),
+      what: form.dataset.queue,
+      serial: value("serial"),
+      person: work().dataset.person,
+      at: new Date().toISOString(),
+      fields,
+    });
+    if (form.matches("#reading")) {
+      forgetDraft(value("serial"));
+      const known = [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === value("serial"));
+      known?.classList.add("queued");
+      draftFields().forEach((field) => (field.value = ""));
+      form.querySelector("input[name=idempotencyKey]").value = freshKey();
+    } else {
+      form.remove();
+    }
+    sound("stored");
+    document.getElementById("serial").focus();
+  };
+
+  const isDown = (xhr) => xhr.status === 0 || xhr.status === 502 || xhr.status === 503 || xhr.status === 504;
+  const down = (event) => {
+    online = false;
+    document.getElementById("problems")?.replaceChildren();
+    const form = event.detail.elt.closest("form");
+    const parameters = event.detail.requestConfig.formData;
+    if (form?.dataset.queue) {
+      keepSigned(form, parameters);
+    } else if (form?.id === "scan" || event.detail.elt.matches("a[hx-get]")) {
+      const serial = form ? parameters.get("serial") : new URL(event.detail.elt.href).searchParams.get("serial");
+      offlineSelect(serial.trim());
+      queue.send();
+    } else {
+      shout(texts.offline);
+      queue.send();
+    }
+  };
+  for (const name of ["htmx:sendError", "htmx:timeout"]) document.addEventListener(name, down);
+
+  // The last good state stays unless the answer is a bench page of its own.
+  let setBefore = null;
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    const { xhr, target, elt } = event.detail;
+    if (target.id !== "work") return;
+    if (isDown(xhr)) {
+      event.detail.shouldSwap = false;
+      down(event);
+      return;
+    }
+    online = true;
+    const page = new DOMParser().parseFromString(xhr.responseText, "text/html");
+    const said = page.getElementById("said")?.textContent.trim();
+    if (!page.getElementById("work")) {
+      event.detail.shouldSwap = false;
+      if (page.querySelector("form input[type=password]")) shout(texts.signIn);
+      else shout(page.querySelector("main")?.textContent.trim() || texts.failed);
+      focus();
+      return;
+    }
+    const wrongSerial = xhr.status === 404 && (elt.id === "scan" || elt.matches("a"));
+    if (wrongSerial) {
+      event.detail.shouldSwap = false;
+      shout(said);
+      const field = document.getElementById("serial");
+      field.value = "";
+      field.focus();
+      return;
+    }
+    hush();
+    if (xhr.status >= 400) {
+      sound("wrong");
+    } else if (elt.dataset.queue) {
+      sound("stored");
+      if (elt.id === "reading") forgetDraft(elt.querySelector("input[name=serial]").value);
+    }
+    setBefore = xhr.status < 400 && elt.id === "scan" ? { id: work().dataset.set, name: work().dataset.setName } : null;
+  });
+
+  const settled = () => {
+    const set = work().dataset;
+    if (setBefore?.id && set.set && setBefore.id !== set.set) {
+      shout(`${set.serial}: ${texts.otherSet} ${set.setName}`);
+    }
+    setBefore = null;
+    restoreDraft();
+    focus();
+  };
+  document.addEventListener("htmx:afterSettle", (event) => {
+    if (event.detail.target?.id === "work" || event.target.id === "work") settled();
+  });
+
+  const showQueue = async (nowOnline, session, sent) => {
+    online = nowOnline;
+    document.body.classList.toggle("offline", !online);
+    const items = await queue.all();
+    const lines = [];
+    if (!online) lines.push(paragraph(texts.offline));
+    if (online && items.some((item) => !item.refused) && !session) lines.push(paragraph(texts.signIn));
+    if (sent) lines.push(paragraph(`✓ ${sent.what}: ${texts.sent}`));
+    const list = document.createElement("ul");
+    for (const item of items) {
+      const line = document.createElement("li");
+      line.dataset.what = item.what;
+      if (item.refused) {
+        line.className = "refused";
+        line.append(`${texts.refused} ${item.what}, ${item.person}, ${item.at.slice(11, 16)} UTC: ${item.refused} `);
+        if (item.serial) {
+          const look = document.createElement("a");
+          look.className = "button second";
+          look.href = `/bench?serial=${encodeURIComponent(item.serial)}`;
+          look.textContent = texts.show;
+          line.append(look, " ");
+        }
+        const button = document.createElement("button");
+        button.type = "button";
+        button.className = "danger";
+        button.textContent = texts.drop;
+        button.addEventListener("click", async () => {
+          await queue.drop(item.id);
+          showQueue(online, session);
+          document.getElementById("serial").focus();
+        });
+        line.append(button);
+      } else {
+        line.textContent = `${session && item.person !== session.person ? texts.otherPerson + " " + item.person : texts.queued} ${item.what}`;
+      }
+      list.append(line);
+    }
+    if (items.length > 0) lines.push(list);
+    if (items.some((item) => item.refused) && sent === undefined && session) sound("wrong");
+    waiting.replaceChildren(...lines);
+    waiting.hidden = lines.length === 0;
+    // What was sent may have changed the instruction on the screen.
+    if (sent && items.filter((item) => !item.refused).length === 0) refresh();
+  };
+  queue.onChange(showQueue);
+  addEventListener("online", () => queue.send());
+
+  const refresh = () => {
+    const typing = draftFields().some((field) => field.value !== "");
+    const serial = work().dataset.serial;
+    if (typing || !serial) return;
+    htmx.ajax("GET", `/bench?serial=${encodeURIComponent(serial)}`, { target: "#work", select: "#work", swap: "outerHTML" });
+  };
+
+  // Files dropped anywhere on the page.
+  document.addEventListener("dragover", (event) => {
+    event.preventDefault();
+    document.body.classList.add("dropping");
+  });
+  document.addEventListener("dragleave", (event) => {
+    if (!event.relatedTarget) document.body.classList.remove("dropping");
+  });
+  document.addEventListener("drop", (event) => {
+    event.preventDefault();
+    document.body.classList.remove("dropping");
+    const files = event.dataTransfer.files;
+    const form = document.getElementById("drop");
+    if (!form || files.length === 0) return;
+    form.querySelector("input[type=file]").files = files;
+    form.requestSubmit();
+  });
+
+  htmx.config.timeout = 20000;
+  restoreDraft();
+  focus();
+  queue.send();
+})();
