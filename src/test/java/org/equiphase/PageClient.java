@@ -35,9 +35,16 @@ public final class PageClient {
           .build();
   private final String url;
   private String csrfToken = "";
+  private String languages = "";
 
   PageClient(String url) {
     this.url = url;
+  }
+
+  /** Asks for pages in these languages from now on, as in the header Accept-Language. */
+  public PageClient reading(String languages) {
+    this.languages = languages;
+    return this;
   }
 
   public HttpResponse<String> signIn(String username, String password) {
@@ -98,7 +105,9 @@ public final class PageClient {
   }
 
   public HttpRequest.Builder request(String path) {
-    return HttpRequest.newBuilder(URI.create(path.startsWith("http") ? path : url + path));
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create(path.startsWith("http") ? path : url + path));
+    return languages.isEmpty() ? request : request.header("Accept-Language", languages);
   }
 
   public HttpResponse<String> send(HttpRequest.Builder request) {

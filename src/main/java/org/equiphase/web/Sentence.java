@@ -36,18 +36,27 @@ public record Sentence(String key, List<Serializable> values) implements Seriali
   }
 
   public String in(Locale locale) {
-    return Texts.message(
-        key, locale, values.stream().map(value -> inWords(value, locale)).toArray());
+    return in(locale, locale);
   }
 
-  private static String inWords(Serializable value, Locale locale) {
+  /** The sentence as sheets and files carry it: in the language, its numbers with a point. */
+  public String inFile(Locale locale) {
+    return in(locale, Locale.ROOT);
+  }
+
+  private String in(Locale locale, Locale ofNumbers) {
+    return Texts.message(
+        key, locale, values.stream().map(value -> inWords(value, locale, ofNumbers)).toArray());
+  }
+
+  private static String inWords(Serializable value, Locale locale, Locale ofNumbers) {
     if (value instanceof Sentence sentence) {
-      return sentence.in(locale);
+      return sentence.in(locale, ofNumbers);
     }
     if (value instanceof Figure figure) {
-      return figure.in(locale);
+      return figure.in(ofNumbers);
     }
-    return value instanceof Digits digits ? digits.in(locale) : value.toString();
+    return value instanceof Digits digits ? digits.in(ofNumbers) : value.toString();
   }
 
   /** The sentence in English, as it is kept on record. */
