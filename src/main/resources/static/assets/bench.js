@@ -51,6 +51,8 @@
   };
 
   const focus = () => {
+    // A scan that has begun meanwhile is not interrupted.
+    if (document.getElementById("serial").value !== "") return;
     const field = work()?.querySelector("[data-focus]") ?? document.getElementById("serial");
     field?.focus();
     field?.select?.();
@@ -106,7 +108,7 @@
       element.value = "";
       element.focus();
     } else if (element.matches("details")) {
-      element.open = !element.open;
+      element.open = !element.open || !element.contains(document.activeElement);
       const first = element.open && element.querySelector("input:not([type=hidden]), select, button, a[href]");
       (first || element.querySelector("summary")).focus();
       if (element.open) element.scrollIntoView({ block: "nearest" });
@@ -169,8 +171,11 @@
     const form = document.getElementById("reading");
     if (!known || !form) {
       shout(`${serial} ${texts.unknownOffline}`, texts.offline);
+      taken();
+      document.getElementById("serial").focus();
       return;
     }
+    hush();
     keepDraft();
     work().dataset.serial = serial;
     document.querySelector(".about").replaceChildren(Object.assign(document.createElement("strong"), { className: "serial", textContent: serial }), ` ${known.dataset.position}`);
@@ -184,7 +189,7 @@
     form.dataset.queue = form.dataset.queue.replace(/\S+$/, serial);
     draftFields().forEach((field) => (field.value = ""));
     restoreDraft();
-    document.getElementById("serial").value = "";
+    taken();
     const first = form.querySelector("[data-path]");
     first.focus();
   };
@@ -225,12 +230,12 @@
   const down = (event) => {
     online = false;
     document.getElementById("problems")?.replaceChildren();
-    const form = event.detail.elt.closest("form");
-    const parameters = event.detail.requestConfig.formData;
+    const { elt, formData: parameters } = event.detail.requestConfig;
+    const form = elt.closest("form");
     if (form?.dataset.queue) {
       keepSigned(form, parameters);
-    } else if (form?.id === "scan" || event.detail.elt.matches("a[hx-get]")) {
-      const serial = form ? parameters.get("serial") : new URL(event.detail.elt.href).searchParams.get("serial");
+    } else if (form?.id === "scan" || elt.matches("a[hx-get]")) {
+      const serial = form ? parameters.get("serial") : new URL(elt.href).searchParams.get("serial");
       offlineSelect(serial.trim());
       queue.send();
     } else {
@@ -242,8 +247,18 @@
 
   // The last good state stays unless the answer is a bench page of its own.
   let setBefore = null;
+  let asked = "";
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    if (event.detail.elt.id === "scan") asked = document.getElementById("serial").value;
+  });
+  const taken = () => {
+    const field = document.getElementById("serial");
+    if (field.value === asked) field.value = "";
+    asked = "";
+  };
   document.addEventListener("htmx:beforeSwap", (event) => {
-    const { xhr, target, elt } = event.detail;
+    const { xhr, target } = event.detail;
+    const { elt } = event.detail.requestConfig;
     if (target.id !== "work") return;
     if (isDown(xhr)) {
       event.detail.shouldSwap = false;
@@ -264,12 +279,12 @@
     if (wrongSerial) {
       event.detail.shouldSwap = false;
       shout(said);
-      const field = document.getElementById("serial");
-      field.value = "";
-      field.focus();
+      taken();
+      document.getElementById("serial").focus();
       return;
     }
     hush();
+    if (elt.id === "scan") taken();
     if (xhr.status >= 400) {
       sound("wrong");
     } else if (elt.dataset.queue) {

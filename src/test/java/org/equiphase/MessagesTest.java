@@ -35,7 +35,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 class MessagesTest {
 
   /** Templates whose text still stands in them. */
-  private static final List<String> NOT_YET = List.of("calculator/", "traveler/", "adjustment/parts.html");
+  private static final List<String> NOT_YET =
+      List.of("calculator/", "traveler/", "adjustment/parts.html");
 
   private static final Path MESSAGES = Path.of("src/main/resources/messages");
   private static final Path TEMPLATES = Path.of("src/main/resources/templates");
@@ -47,7 +48,8 @@ class MessagesTest {
   private static final Pattern KEY_IN_TEMPLATE =
       Pattern.compile("#\\{([a-z][\\w.-]*)[(}]|#messages\\.msg\\('([\\w.-]+)'");
   private static final Pattern PREFIX_IN_TEMPLATE =
-      Pattern.compile("#\\{\\|([a-z][\\w.-]*\\.)\\$|#\\{\\$\\{'([\\w.-]+\\.)'|msg\\('([\\w.-]+\\.)'");
+      Pattern.compile(
+          "#\\{\\|([a-z][\\w.-]*\\.)\\$|#\\{\\$\\{'([\\w.-]+\\.)'|msg\\('([\\w.-]+\\.)'");
   private static final Pattern LITERAL = Pattern.compile("\"((?:[^\"\\\\]|\\\\.)*)\"");
   private static final Pattern KEY = Pattern.compile("[a-z]\\w*(\\.[\\w-]+)+");
   private static final Pattern PREFIX = Pattern.compile("[a-z]\\w*(\\.[\\w-]+)*\\.");
@@ -84,9 +86,7 @@ class MessagesTest {
               (key, message) -> {
                 boolean single = message.replace("''", "").contains("'");
                 boolean doubled = message.contains("''");
-                assertThat(message.contains("{") ? single : doubled)
-                    .as(file + " " + key)
-                    .isFalse();
+                assertThat(message.contains("{") ? single : doubled).as(file + " " + key).isFalse();
               });
     }
   }
@@ -101,8 +101,7 @@ class MessagesTest {
         .forEach(
             file -> {
               String code = read(file);
-              used.addAll(
-                  groups(SAID, code).stream().filter(key -> !key.endsWith(".")).toList());
+              used.addAll(groups(SAID, code).stream().filter(key -> !key.endsWith(".")).toList());
               groups(NOT_FOUND, code)
                   .forEach(kind -> used.add("term.kind." + kind.replace(' ', '-')));
             });

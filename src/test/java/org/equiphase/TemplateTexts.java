@@ -24,9 +24,42 @@ final class TemplateTexts extends AbstractSimpleMarkupHandler {
   /** Units, symbols and names, the same in every language. */
   private static final Set<String> SAME_EVERYWHERE =
       Set.of(
-          "Equiphase", "EQ", "GHz", "MHz", "Hz", "kHz", "mm", "cm", "in", "ns", "ps", "ms", "min",
-          "dB", "deg", "ppm", "GRR", "PDF", "XLSX", "CSV", "QA", "VSWR", "TRL", "SOLT", "nbsp",
-          "times", "middot", "minus", "thinsp", "ohm", "std", "sqrt", "exp", "cos", "sin", "tan");
+          "Equiphase",
+          "EQ",
+          "GHz",
+          "MHz",
+          "Hz",
+          "kHz",
+          "mm",
+          "cm",
+          "in",
+          "ns",
+          "ps",
+          "ms",
+          "min",
+          "dB",
+          "deg",
+          "ppm",
+          "GRR",
+          "PDF",
+          "XLSX",
+          "CSV",
+          "QA",
+          "VSWR",
+          "TRL",
+          "SOLT",
+          "nbsp",
+          "times",
+          "middot",
+          "minus",
+          "thinsp",
+          "ohm",
+          "std",
+          "sqrt",
+          "exp",
+          "cos",
+          "sin",
+          "tan");
 
   private static final Set<String> SHOWN_ATTRIBUTES =
       Set.of("aria-label", "placeholder", "title", "alt");

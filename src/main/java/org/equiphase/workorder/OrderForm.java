@@ -171,14 +171,14 @@ record OrderForm(
           continue;
         }
         String[] cells = cells(row);
-        String at = "frequencies, line " + line + ": ";
+        String at = "frequencies." + line + ".";
         list.add(
             new FrequencySpecification(
-                number(at + "MHz", cell(cells, 0)) * 1e6,
+                number(at + "frequencyMhz", cell(cells, 0)) * 1e6,
                 number(at + "tolerance", cell(cells, 1)),
-                optional(at + "insertion loss", cell(cells, 2)),
-                optional(at + "loss spread", cell(cells, 3)),
-                optional(at + "nominal phase", cell(cells, 4))));
+                optional(at + "insertionLoss", cell(cells, 2)),
+                optional(at + "lossSpread", cell(cells, 3)),
+                optional(at + "nominalPhase", cell(cells, 4))));
       }
       return list;
     }
@@ -193,15 +193,15 @@ record OrderForm(
           continue;
         }
         String[] cells = cells(row);
-        String at = "positions, line " + line + ": ";
+        String at = "positions." + line + ".";
         if (cells.length < 3) {
           checks.problem(at + "columns", Sentence.of("order.tooFewColumns"));
           continue;
         }
         String set = cell(cells, 0);
         String serial = cell(cells, 2);
-        Double offsetDeg = optional(at + "offset °", cell(cells, 3));
-        Double offsetPs = optional(at + "offset ps", cell(cells, 4));
+        Double offsetDeg = optional(at + "offsetDeg", cell(cells, 3));
+        Double offsetPs = optional(at + "offsetPs", cell(cells, 4));
         positions
             .computeIfAbsent(set, s -> new ArrayList<>())
             .add(

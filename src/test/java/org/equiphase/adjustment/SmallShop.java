@@ -17,18 +17,18 @@ import org.jspecify.annotations.Nullable;
 import tools.jackson.databind.JsonNode;
 
 /** An invented shop for tests, set up over the API as its planner would. */
-final class SmallShop {
+public final class SmallShop {
 
-  static final double VELOCITY_FACTOR = 0.695;
-  static final double FREQUENCY_HZ = 2.8e9;
+  public static final double VELOCITY_FACTOR = 0.695;
+  public static final double FREQUENCY_HZ = 2.8e9;
 
   private static final double C = 299_792_458;
   private static final AtomicInteger NEXT = new AtomicInteger(1);
 
-  final ApiClient planner;
-  final ApiClient technician;
-  final ApiClient qa;
-  final long benchId;
+  public final ApiClient planner;
+  public final ApiClient technician;
+  public final ApiClient qa;
+  public final long benchId;
   private final RunningService service;
   private final long cableTypeId;
   private final String prefix;
@@ -39,7 +39,7 @@ final class SmallShop {
   /** Largest loss spread of the orders to come; null for none. */
   @Nullable Double lossSpreadDb;
 
-  SmallShop(RunningService service) {
+  public SmallShop(RunningService service) {
     this(service, true);
   }
 
@@ -97,16 +97,16 @@ final class SmallShop {
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
   }
 
-  String serial(int i) {
+  public String serial(int i) {
     return prefix + "-" + i;
   }
 
   /** An order with one set; {@code extra} holds further members of its specification. */
-  long order(int members, String basis, String turns, String master, String extra) {
+  public long order(int members, String basis, String turns, String master, String extra) {
     return order(members, basis, turns, master, extra, 0.1);
   }
 
-  long order(
+  public long order(
       int members, String basis, String turns, String master, String extra, double cutStepMm) {
     String positions =
         IntStream.rangeClosed(1, members)
@@ -146,17 +146,17 @@ final class SmallShop {
     return ApiClient.json(answer).get("sets").get(0).get("id").asLong();
   }
 
-  String orderNumber() {
+  public String orderNumber() {
     return prefix;
   }
 
   /** Insertion phase of a cable at the shop's frequency, wrapped: −360·f·L/(v·c). */
-  static double phaseDeg(double lengthMm) {
+  public static double phaseDeg(double lengthMm) {
     double total = -360 * FREQUENCY_HZ * lengthMm / 1e3 / (VELOCITY_FACTOR * C);
     return total - 360 * Math.round(total / 360);
   }
 
-  static double degPerMm() {
+  public static double degPerMm() {
     return 360 * FREQUENCY_HZ / 1e3 / (VELOCITY_FACTOR * C);
   }
 
@@ -181,17 +181,17 @@ final class SmallShop {
             lossDb));
   }
 
-  long measure(String serial, double lengthMm) {
+  public long measure(String serial, double lengthMm) {
     HttpResponse<String> answer = tryMeasure(serial, lengthMm, 1.2);
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
     return ApiClient.json(answer).get("id").asLong();
   }
 
-  JsonNode plan(long setId) {
+  public JsonNode plan(long setId) {
     return ApiClient.json(technician.get("/api/v1/sets/" + setId));
   }
 
-  JsonNode member(long setId, String serial) {
+  public JsonNode member(long setId, String serial) {
     for (JsonNode member : plan(setId).get("members")) {
       if (member.get("assembly").get("serial").asString().equals(serial)) {
         return member;
@@ -200,7 +200,7 @@ final class SmallShop {
     throw new AssertionError("no member " + serial);
   }
 
-  String state(long setId, String serial) {
+  public String state(long setId, String serial) {
     return member(setId, serial).get("assembly").get("state").asString();
   }
 
