@@ -34,6 +34,33 @@ class PagesInGermanTest {
               + "|Order|Orders|File|Serial|State|Show|Who|Cable|Bench|Loss|Phase at|Frequency"
               + "|Measured|Password|Username)\\b");
 
+  private static final List<String> ORDER_FIELDS =
+      List.of(
+          "number",
+          "title",
+          "dueOn",
+          "cableLot",
+          "connector",
+          "connectorTorqueNm",
+          "nominalLengthToleranceMm",
+          "nominalDelayNs",
+          "trimAllowanceMm",
+          "cutResolutionMm",
+          "cutStandardUncertaintyMm",
+          "tooShortPercent",
+          "stretcherStartMm",
+          "aimPercent",
+          "vswrLimit",
+          "referenceTemperatureC",
+          "temperatureLowC",
+          "temperatureHighC",
+          "guardFactor",
+          "pool");
+
+  private static final List<String> KINDS =
+      List.of(
+          "cable-types", "line-stretchers", "benches", "instruments", "adapters", "end-standards");
+
   private static final Pattern POINT = Pattern.compile("(?<![\\w.-])\\d+\\.\\d+(?![\\w.-])");
   private static final Pattern COMMA = Pattern.compile("\\d,\\d");
 
@@ -41,6 +68,7 @@ class PagesInGermanTest {
   private final PageClient planner = service.pages(Role.PLANNER).reading("de-AT,de;q=0.9,en;q=0.5");
   private final PageClient administrator = service.pages(Role.ADMINISTRATOR).reading("de");
   private final ApiClient api = service.api(Role.PLANNER);
+  private final List<String> written = new ArrayList<>();
 
   @ParameterizedTest
   @CsvSource({
@@ -59,7 +87,7 @@ class PagesInGermanTest {
     "/audit/chain, Prüfung der Kette",
     "/people, Personen",
     "/people/qa, qa",
-    "/no/such/page, Nicht gefunden"
+    "/nirgends, Nicht gefunden"
   })
   void isGermanThroughout(String path, String heading) {
     PageClient reader =
@@ -74,14 +102,7 @@ class PagesInGermanTest {
 
   @Test
   void catalogEntriesAreGermanWithDecimalCommas() {
-    for (String kind :
-        List.of(
-            "cable-types",
-            "line-stretchers",
-            "benches",
-            "instruments",
-            "adapters",
-            "end-standards")) {
+    for (String kind : KINDS) {
       for (JsonNode entry : ApiClient.json(api.get("/api/v1/catalog/" + kind))) {
         isGerman(planner.get("/catalog/" + kind + "/" + entry.get("id").asLong()), "„");
       }
@@ -108,16 +129,17 @@ class PagesInGermanTest {
         .contains("69,5 sieht nach Prozent aus; den Faktor angeben, hier 0,695");
 
     Map<String, String> order = new HashMap<>();
-    for (String field :
-        List.of(
-            "number title dueOn cableLot connector connectorTorqueNm nominalLengthToleranceMm"
-                .split(" "))) {
+    for (String field : ORDER_FIELDS) {
       order.put(field, "");
     }
+    order.put("cableTypeId", "1");
+    order.put("method", "TRANSMISSION");
+    order.put("basis", "SET");
+    order.put("turns", "ABSOLUTE");
+    order.put("decisionRule", "SIMPLE");
     order.put("nominalLengthMm", "ein Meter");
     order.put("frequencies", "2800; drei");
     order.put("positions", "A; 1");
-    order.put("cableTypeId", "1");
     HttpResponse<String> form = planner.post("/workorders", order);
     assertThat(words(form)).contains("„ein Meter“ ist keine Zahl", "Frequenzen, Zeile 1: Toleranz");
     isGerman(form, "Neuer Auftrag");
@@ -129,10 +151,11 @@ class PagesInGermanTest {
   /** The record and what programs get have one language, whoever asks. */
   @Test
   void answersToProgramsStayEnglishAndPlain() {
+    ApiClient people = service.api(Role.ADMINISTRATOR);
     HttpResponse<String> missing =
-        api.send(api.request("/api/v1/assemblies/NONE").header("Accept-Language", "de").GET());
+        people.send(people.request("/api/v1/people/NONE").header("Accept-Language", "de").GET());
     assertThat(ApiClient.json(missing).get("detail").asString())
-        .isEqualTo("There is no assembly \"NONE\".");
+        .isEqualTo("There is no person \"NONE\".");
     HttpResponse<String> types =
         api.send(api.request("/api/v1/catalog/cable-types").header("Accept-Language", "de").GET());
     assertThat(types.body())
@@ -199,25 +222,20 @@ class PagesInGermanTest {
   }
 
   private List<String> written() {
-    List<String> texts = new ArrayList<>();
-    for (String kind :
-        List.of(
-            "cable-types",
-            "line-stretchers",
-            "benches",
-            "instruments",
-            "adapters",
-            "end-standards")) {
-      for (JsonNode entry : ApiClient.json(api.get("/api/v1/catalog/" + kind))) {
-        texts.add(entry.get("name").asString());
-        texts.add(entry.get("note").asString());
+    if (written.isEmpty()) {
+      for (String kind : KINDS) {
+        for (JsonNode entry : ApiClient.json(api.get("/api/v1/catalog/" + kind))) {
+          written.add(entry.get("name").asString());
+          written.add(entry.get("note").asString());
+        }
       }
+      for (JsonNode order : ApiClient.json(api.get("/api/v1/workorders"))) {
+        written.add(order.get("title").asString());
+        written.add(order.get("specification").get("connector").asString());
+      }
+      written.removeIf(String::isBlank);
     }
-    for (JsonNode order : ApiClient.json(api.get("/api/v1/workorders"))) {
-      texts.add(order.get("title").asString());
-    }
-    texts.removeIf(String::isBlank);
-    return texts;
+    return written;
   }
 
   private static String around(String words, MatchResult found) {

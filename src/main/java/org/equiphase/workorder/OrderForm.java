@@ -1,5 +1,7 @@
 package org.equiphase.workorder;
 
+import org.equiphase.web.Digits;
+import org.equiphase.web.Texts;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -74,7 +76,7 @@ record OrderForm(
         "",
         "",
         "0",
-        "0.1",
+        Texts.say(new Digits("0.1")),
         "",
         "2",
         null,
