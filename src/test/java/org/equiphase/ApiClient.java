@@ -28,7 +28,13 @@ public final class ApiClient {
     this.authorization = authorization;
   }
 
-  static ApiClient basic(String url, String username, String password) {
+  /** Signed in by a token. */
+  public static ApiClient bearer(String url, String token) {
+    return new ApiClient(url, "Bearer " + token);
+  }
+
+  /** Signed in by HTTP Basic. */
+  public static ApiClient basic(String url, String username, String password) {
     byte[] pair = (username + ":" + password).getBytes(StandardCharsets.UTF_8);
     return new ApiClient(url, "Basic " + Base64.getEncoder().encodeToString(pair));
   }

@@ -9,6 +9,7 @@ import com.tngtech.archunit.lang.ArchRule;
 
 /**
  * The pure packages know no Spring and no database, and use each other only as the table allows.
+ * The station, which shares the jar with the service, uses nothing of it.
  */
 @AnalyzeClasses(
     packagesOf = EquiphaseApplication.class,
@@ -36,6 +37,19 @@ class BoundariesTest {
   @ArchTest
   static final ArchRule array =
       only("org.equiphase.array", "org.equiphase.array", "org.equiphase.rf");
+
+  @ArchTest
+  static final ArchRule station =
+      only("org.equiphase.station", "org.equiphase.station", "tools.jackson..");
+
+  /** Of the catalog it takes the record of a connection, which is plain Java. */
+  @ArchTest
+  static final ArchRule scpi =
+      only(
+          "org.equiphase.measurement.scpi",
+          "org.equiphase.measurement.scpi",
+          "org.equiphase.rf",
+          "org.equiphase.catalog");
 
   private static ArchRule only(String packageName, String... allowed) {
     String[] all = new String[PLATFORM.length + allowed.length];

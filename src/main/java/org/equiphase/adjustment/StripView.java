@@ -47,7 +47,8 @@ public record StripView(
       @Nullable Double afterY,
       int beyond,
       @Nullable Double errorDeg,
-      @Nullable Double predictedErrorDeg) {}
+      @Nullable Double predictedErrorDeg,
+      @Nullable Double acceptanceDeg) {}
 
   public static StripView of(SetPlan plan, int frequency) {
     double toleranceDeg = plan.order().specification().frequencies().get(frequency).toleranceDeg();
@@ -101,7 +102,7 @@ public record StripView(
     String label = member.position().label();
     String serial = member.assembly().serial();
     if (member.spots().isEmpty()) {
-      return new Column(x, label, serial, member.verdict(), null, null, 0, null, null);
+      return new Column(x, label, serial, member.verdict(), null, null, 0, null, null, null);
     }
     SpotPlan spot = member.spots().get(frequency);
     double shown = Math.max(-scaleDeg, Math.min(scaleDeg, spot.errorDeg()));
@@ -117,6 +118,7 @@ public record StripView(
         moves ? zeroY - predicted * unitsPerDeg : null,
         beyond,
         spot.errorDeg(),
-        spot.predictedErrorDeg());
+        spot.predictedErrorDeg(),
+        spot.acceptanceDeg());
   }
 }

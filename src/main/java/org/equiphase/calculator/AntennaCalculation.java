@@ -37,35 +37,35 @@ class AntennaCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Antenna effect";
+    return "matching.antenna.title";
   }
 
   @Override
   public String about() {
-    return "What phase errors cost a linear array: gain, beam direction and sidelobes.";
+    return "matching.antenna.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("spacingWavelengths", "Spacing of the elements", "wavelengths", "0.5"),
-        Input.of("steerDeg", "Steered from broadside by", "°", "0"),
+        Input.of("spacingWavelengths", "matching.antenna.spacing", "λ", "0.5"),
+        Input.of("steerDeg", "matching.antenna.steered", "°", "0"),
         Input.choice(
             "amplitudes",
-            "Amplitudes",
+            "matching.antenna.amplitudes",
             "TYPED",
-            "as typed, 1 where none is",
+            "matching.antenna.typed",
             "TAYLOR",
-            "Taylor's taper",
+            "matching.antenna.taylor",
             "CHEBYSHEV",
-            "Dolph-Chebyshev taper"),
-        Input.of("sidelobeDb", "Sidelobe level of the taper", "dB", "-25")
+            "matching.antenna.chebyshev"),
+        Input.of("sidelobeDb", "matching.antenna.sidelobeLevel", "dB", "-25")
             .as("taper.sidelobeDb")
             .orEmpty(),
-        Input.of("nBar", "n̄ of Taylor's taper", null, "4").as("taper.nBar").orEmpty(),
+        Input.of("nBar", "matching.antenna.nBar", null, "4").as("taper.nBar").orEmpty(),
         Input.area(
                 "elements",
-                "Elements in their order, one per line: phase error °; amplitude",
+                "matching.antenna.elements",
                 "2.1\n-1.4\n0.3\n-2.8\n1.9\n0.6\n-0.2\n-1.1")
             .as("taper", "phaseErrorDeg"));
   }
@@ -116,8 +116,8 @@ class AntennaCalculation implements Calculation {
     List<Double> listed = new ArrayList<>();
     for (Typed.Row row : typed.rows("elements")) {
       row.atMost(2);
-      errors.add(row.number(0, "phase error"));
-      Double amplitude = row.optional(1, "amplitude");
+      errors.add(row.number(0, "calculator.cell.phaseError"));
+      Double amplitude = row.optional(1, "calculator.cell.amplitude");
       listed.add(amplitude == null ? 1.0 : amplitude);
     }
     typed.done();

@@ -31,25 +31,23 @@ class BudgetCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Uncertainty budget";
+    return "metrology.budget.title";
   }
 
   @Override
   public String about() {
-    return "What the contributions to a reading's uncertainty come to, alone and in a difference.";
+    return "metrology.budget.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("probabilityPercent", "Confidence, or k = 2", "%", "95")
+        Input.of("probabilityPercent", "metrology.budget.confidence", "%", "95")
             .as("probability")
             .orEmpty(),
         Input.area(
             "contributions",
-            "Contributions, one per line: name; value; NORMAL, RECTANGULAR, TRIANGULAR or"
-                + " U_SHAPED; INDEPENDENT or COMMON; sensitivity, 1 if empty; k, if the value"
-                + " is an expanded uncertainty; degrees of freedom",
+            "metrology.budget.contributions",
             """
                 analyzer; 0.30; NORMAL; COMMON; 1; 2
                 connectors; 0.15; NORMAL; INDEPENDENT; 1; ; 9
@@ -75,16 +73,16 @@ class BudgetCalculation implements Calculation {
     List<ContributionRequest> requests = new ArrayList<>();
     for (Typed.Row row : typed.rows("contributions")) {
       row.atMost(7);
-      Double sensitivity = row.optional(4, "sensitivity");
+      Double sensitivity = row.optional(4, "metrology.budget.cell.sensitivity");
       requests.add(
           new ContributionRequest(
               row.text(0),
-              row.number(1, "value"),
-              row.choice(2, "distribution", Distribution.class),
-              row.optional(5, "k"),
+              row.number(1, "calculator.cell.value"),
+              row.choice(2, "metrology.budget.cell.distribution", Distribution.class),
+              row.optional(5, "metrology.budget.cell.coverageFactor"),
               sensitivity == null ? 1.0 : sensitivity,
-              row.optional(6, "degrees of freedom"),
-              row.choice(3, "independent or common", Sharing.class)));
+              row.optional(6, "metrology.budget.cell.degreesOfFreedom"),
+              row.choice(3, "metrology.budget.cell.sharing", Sharing.class)));
     }
     typed.done();
     BudgetAnswer answer = uncertainty.uncertaintyBudget(new BudgetRequest(requests, probability));

@@ -13,9 +13,10 @@ interface Calculation {
   /** Last part of the page's address. */
   String name();
 
+  /** Key of its title. */
   String title();
 
-  /** What it answers, in one line. */
+  /** Key of what it answers, in one line. */
   String about();
 
   List<Input> inputs();

@@ -7,6 +7,7 @@ import org.equiphase.web.FieldProblem;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
 import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Controller;
@@ -123,20 +124,20 @@ class CalculatorPages {
   /** Finds the page's field for a refusal that names a field of the calculation. */
   private static Complaint complaint(Calculation calculation, Typed typed, FieldProblem problem) {
     String field = problem.field();
+    String message = Texts.say(problem.message());
     for (Input input : calculation.inputs()) {
       if (input.name().equals(field) || input.requestFields().contains(field)) {
-        return new Complaint(input, Texts.say(problem.message()));
+        return new Complaint(input, message);
       }
     }
     String list = field.replaceFirst("[\\[.].*", "");
     String rest = field.substring(list.length()).replaceFirst("^\\.", "");
     for (Input input : calculation.inputs()) {
       if (input.requestFields().contains(list)) {
-        return new Complaint(
-            input, place(typed, input, rest) + ": " + Texts.say(problem.message()));
+        return new Complaint(input, place(typed, input, rest) + ": " + message);
       }
     }
-    return new Complaint(null, field + ": " + Texts.say(problem.message()));
+    return new Complaint(null, field + ": " + message);
   }
 
   /** "[2].serial" is the serial of the third line that is not blank. */
@@ -147,8 +148,11 @@ class CalculatorPages {
     }
     int index = Integer.parseInt(rest.substring(1, close));
     List<Typed.Row> rows = typed.rows(input.name());
-    String line = "line " + (index < rows.size() ? rows.get(index).line() : index + 1);
+    int line = index < rows.size() ? rows.get(index).line() : index + 1;
     String inside = rest.substring(close + 1).replaceFirst("^\\.", "");
-    return inside.isEmpty() ? line : line + ", " + inside;
+    return Texts.say(
+        inside.isEmpty()
+            ? Sentence.of("calculator.line", line)
+            : Sentence.of("calculator.linePart", line, inside));
   }
 }

@@ -27,24 +27,25 @@ class CapabilityCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Capability";
+    return "metrology.capability.title";
   }
 
   @Override
   public String about() {
-    return "How well a process in control fits its limits, with the bounds of that figure.";
+    return "metrology.capability.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("lower", "Lower limit", null, "-3").orEmpty(),
-        Input.of("upper", "Upper limit", null, "3").orEmpty(),
-        Input.of("target", "Target; empty for the middle", null, "0").orEmpty(),
-        Input.of("confidencePercent", "Confidence of the bounds", "%", "95").as("confidence"),
+        Input.of("lower", "calculator.lowerLimit", null, "-3").orEmpty(),
+        Input.of("upper", "calculator.upperLimit", null, "3").orEmpty(),
+        Input.of("target", "metrology.capability.target", null, "0").orEmpty(),
+        Input.of("confidencePercent", "metrology.capability.confidence", "%", "95")
+            .as("confidence"),
         Input.area(
             "values",
-            "Values, one per line",
+            "metrology.capability.values",
             "0.4\n-0.7\n1.1\n0.2\n-0.3\n0.9\n-1.2\n0.6\n0.1\n-0.5"));
   }
 

@@ -27,22 +27,21 @@ class ChartCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Control chart";
+    return "metrology.chart.title";
   }
 
   @Override
   public String about() {
-    return "Limits of individual values and their moving ranges, and patterns that ask for a look.";
+    return "metrology.chart.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("baselineCount", "Limits from the first values; empty for all", "values", "10")
-            .orEmpty(),
+        Input.of("baselineCount", "metrology.chart.baseline", null, "10").orEmpty(),
         Input.area(
             "values",
-            "Values in the order they were taken, one per line",
+            "metrology.chart.values",
             "0.12\n-0.20\n0.05\n0.31\n-0.08\n-0.15\n0.22\n0.02\n-0.11\n0.09\n0.15\n0.98"));
   }
 

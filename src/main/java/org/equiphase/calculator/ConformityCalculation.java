@@ -28,22 +28,22 @@ class ConformityCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Conformity";
+    return "metrology.conformity.title";
   }
 
   @Override
   public String about() {
-    return "The probability that a measured value is really inside its limits, and the verdict.";
+    return "metrology.conformity.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("value", "Measured value", null, "1.9"),
-        Input.of("standardUncertainty", "Standard uncertainty u", null, "0.5"),
-        Input.of("lower", "Lower limit", null, "-3").orEmpty(),
-        Input.of("upper", "Upper limit", null, "3").orEmpty(),
-        Input.of("guardFactor", "r of the guard band r·U, 0 for none", null, "1"));
+        Input.of("value", "metrology.conformity.value", null, "1.9"),
+        Input.of("standardUncertainty", "metrology.conformity.uncertainty", null, "0.5"),
+        Input.of("lower", "calculator.lowerLimit", null, "-3").orEmpty(),
+        Input.of("upper", "calculator.upperLimit", null, "3").orEmpty(),
+        Input.of("guardFactor", "metrology.conformity.guardFactor", null, "1"));
   }
 
   /**

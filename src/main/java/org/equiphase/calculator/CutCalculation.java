@@ -35,37 +35,31 @@ class CutCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Cut under uncertainty";
+    return "matching.cut.title";
   }
 
   @Override
   public String about() {
-    return "The cut most likely to end in tolerance while the risk of cutting too short stays low.";
+    return "matching.cut.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("velocityFactor", "Velocity factor v", null, "0.695")
+        Input.of("velocityFactor", "matching.cut.velocityFactor", null, "0.695")
             .as("velocityFactor", "estimate.velocityFactor"),
-        Input.of("velocityUncertainty", "u(v), standard", null, "0.008")
+        Input.of("velocityUncertainty", "calculator.velocityUncertainty", null, "0.008")
             .as("estimate.standardUncertainty")
             .orEmpty(),
-        Input.of("velocityHalfWidth", "or: v lies within ±", null, "0.014")
+        Input.of("velocityHalfWidth", "calculator.velocityHalfWidth", null, "0.014")
             .as("estimate.halfWidth")
             .orEmpty(),
-        Input.of("cutStandardUncertaintyMm", "Cuts land within u =", "mm, standard", "0.1"),
-        Input.of("cutResolutionMm", "Cuts in steps of", "mm", "0.1"),
-        Input.of("trimAllowanceMm", "Trim allowance", "mm", "20"),
-        Input.of("tooShortPercent", "Risk of too short at most", "%", "2")
-            .as("tooShortLimit")
-            .orEmpty(),
-        Input.of("maxCuts", "Cuts at most", null, "3").orEmpty(),
-        Input.area(
-            "spots",
-            "Reading, one frequency per line: MHz; phase error °; accepted ±°; u of the"
-                + " reading °",
-            "2800; -61.5; 1.7; 0.5"));
+        Input.of("cutStandardUncertaintyMm", "matching.cut.landsWithin", "mm", "0.1"),
+        Input.of("cutResolutionMm", "matching.cut.steps", "mm", "0.1"),
+        Input.of("trimAllowanceMm", "calculator.trimAllowance", "mm", "20"),
+        Input.of("tooShortPercent", "matching.cut.risk", "%", "2").as("tooShortLimit").orEmpty(),
+        Input.of("maxCuts", "matching.cut.maxCuts", null, "3").orEmpty(),
+        Input.area("spots", "matching.cut.reading", "2800; -61.5; 1.7; 0.5"));
   }
 
   @Override
@@ -138,10 +132,10 @@ class CutCalculation implements Calculation {
   private static SpotRequest spot(Typed.Row row) {
     row.atMost(4);
     return new SpotRequest(
-        row.number(0, "frequency", 1e6),
-        row.number(1, "phase error"),
-        row.number(2, "accepted"),
-        row.number(3, "u of the reading"));
+        row.number(0, "calculator.cell.frequency", 1e6),
+        row.number(1, "calculator.cell.phaseError"),
+        row.number(2, "calculator.cell.accepted"),
+        row.number(3, "calculator.cell.readingUncertainty"));
   }
 
   private static Spot summed(SpotRequest asked, CutPlan.Prediction prediction) {

@@ -34,27 +34,27 @@ class DriftCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Drift";
+    return "metrology.drift.title";
   }
 
   @Override
   public String about() {
-    return "What the bench's drift between reference-cable checks takes off a reading.";
+    return "metrology.drift.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("frequencyMhz", "Frequency of the checks", "MHz", "2800").as("frequencyHz"),
-        Input.of("baselinePhaseDeg", "Reference cable's phase when taken on", "°", "-33.20"),
-        Input.of("driftLimitDeg", "Drift limit between two checks", "°", "0.6"),
+        Input.of("frequencyMhz", "metrology.drift.frequency", "MHz", "2800").as("frequencyHz"),
+        Input.of("baselinePhaseDeg", "metrology.drift.baseline", "°", "-33.20"),
+        Input.of("driftLimitDeg", "metrology.drift.limitInput", "°", "0.6"),
         Input.area(
             "checks",
-            "Checks of the reference cable, one per line: time; phase °",
+            "metrology.drift.checks",
             "2026-03-02 08:00; -33.18\n2026-03-02 12:00; -32.78"),
         Input.area(
             "readings",
-            "Readings, one per line: time; MHz; phase °",
+            "metrology.drift.readings",
             "2026-03-02 09:00; 2800; -121.40\n2026-03-02 11:30; 2200; 84.15"));
   }
 
@@ -84,14 +84,19 @@ class DriftCalculation implements Calculation {
     List<CheckRequest> checks = new ArrayList<>();
     for (Typed.Row row : typed.rows("checks")) {
       row.atMost(2);
-      checks.add(new CheckRequest(row.time(0, "time"), row.number(1, "phase")));
+      checks.add(
+          new CheckRequest(
+              row.time(0, "metrology.drift.cell.time"),
+              row.number(1, "metrology.drift.cell.phase")));
     }
     List<ReadingRequest> readings = new ArrayList<>();
     for (Typed.Row row : typed.rows("readings")) {
       row.atMost(3);
       readings.add(
           new ReadingRequest(
-              row.time(0, "time"), row.number(1, "frequency", 1e6), row.number(2, "phase")));
+              row.time(0, "metrology.drift.cell.time"),
+              row.number(1, "calculator.cell.frequency", 1e6),
+              row.number(2, "metrology.drift.cell.phase")));
     }
     typed.done();
     DriftRequest request = new DriftRequest(hertz, baseline, limit, checks, readings);

@@ -11,6 +11,8 @@ import org.equiphase.calculator.GaugeCalculationApi.GaugeAnswer;
 import org.equiphase.calculator.GaugeCalculationApi.GaugeRequest;
 import org.equiphase.metrology.RangeConstants;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -33,22 +35,22 @@ class GaugeCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Gauge study";
+    return "metrology.gauge.title";
   }
 
   @Override
   public String about() {
-    return "Repeatability and reproducibility from parts that several people read several times.";
+    return "metrology.gauge.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("toleranceWidth", "Tolerance, upper less lower limit", null, "6").orEmpty(),
-        Input.of("poolingP", "Interaction pooled above p = ", null, "0.25").orEmpty(),
+        Input.of("toleranceWidth", "metrology.gauge.tolerance", null, "6").orEmpty(),
+        Input.of("poolingP", "metrology.gauge.pooling", null, "0.25").orEmpty(),
         Input.area(
             "readings",
-            "Readings, one line per part and person: part; person; reading; reading; …",
+            "metrology.gauge.readings",
             """
             1; Ada; 0.31; 0.28
             1; Ben; 0.36; 0.25
@@ -87,9 +89,9 @@ class GaugeCalculation implements Calculation {
       double[] twice =
           parts
               .computeIfAbsent(part, key -> new LinkedHashMap<>())
-              .putIfAbsent(person, row.rest(2, "reading"));
+              .putIfAbsent(person, row.rest(2, "metrology.gauge.cell.reading"));
       if (twice != null) {
-        throw refuse("line " + row.line() + ": part " + part + " by " + person + " comes again");
+        throw refuse(Sentence.of("metrology.gauge.again", row.line(), part, person));
       }
     }
     typed.done();
@@ -115,13 +117,11 @@ class GaugeCalculation implements Calculation {
         (part, byPerson) -> {
           if (!byPerson.keySet().equals(people)) {
             throw refuse(
-                "part "
-                    + part
-                    + " is read by "
-                    + String.join(", ", byPerson.keySet())
-                    + ", the first part by "
-                    + String.join(", ", people)
-                    + "; all must read all parts");
+                Sentence.of(
+                    "metrology.gauge.notAll",
+                    part,
+                    String.join(", ", byPerson.keySet()),
+                    String.join(", ", people)));
           }
           readings.add(
               people.stream().map(person -> present(person, byPerson.get(person))).toList());
@@ -129,7 +129,7 @@ class GaugeCalculation implements Calculation {
     return readings;
   }
 
-  private static InvalidInputException refuse(String message) {
-    return InvalidInputException.of("readings", message);
+  private static InvalidInputException refuse(Sentence message) {
+    return InvalidInputException.of("readings", Texts.say(message));
   }
 }

@@ -10,11 +10,11 @@ import org.jspecify.annotations.Nullable;
  * A field of a calculation page.
  *
  * @param name its name in the form and in the address of the page
- * @param label what people call it
- * @param unit unit beside the field; null without one
+ * @param label key of what people call it
+ * @param unit symbol beside the field; null without one
  * @param example an invented value, shown in the empty field and filled in by the example
  * @param optional whether it may stay empty
- * @param options values and texts of a choice
+ * @param options values of a choice and the keys of their texts
  * @param requestFields what the calculation itself calls this field in its refusals
  */
 record Input(
@@ -40,7 +40,7 @@ record Input(
     return new Input(Kind.LINE, name, label, unit, example, false, Map.of(), List.of(name));
   }
 
-  /** Choices as pairs of value and text; the first is the example. */
+  /** Choices as pairs of value and the key of its text; the first is the example. */
   static Input choice(String name, String label, String... options) {
     Map<String, String> map = new LinkedHashMap<>();
     for (int i = 0; i < options.length; i += 2) {

@@ -15,6 +15,8 @@ import org.equiphase.rf.Trim;
 import org.equiphase.rf.VelocityFactor;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Require;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -37,29 +39,29 @@ class LengthCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Phase and length";
+    return "calculator.length.title";
   }
 
   @Override
   public String about() {
-    return "The trim for a phase error, or what a length or a delay turns the phase by: give one of them.";
+    return "calculator.length.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("frequencyMhz", "Frequency", "MHz", "2800").as("frequencyHz"),
-        Input.of("velocityFactor", "Velocity factor", null, "0.695"),
+        Input.of("frequencyMhz", "calculator.frequency", "MHz", "2800").as("frequencyHz"),
+        Input.of("velocityFactor", "calculator.velocityFactor", null, "0.695"),
         Input.choice(
             "method",
-            "Measured in",
+            "calculator.measuredIn",
             "TRANSMISSION",
-            "transmission, one way",
+            "calculator.oneWay",
             "REFLECTION",
-            "reflection, two ways"),
-        Input.of("phaseErrorDeg", "Phase error (too long: negative)", "°", "-12.3"),
-        Input.of("lengthMm", "or: too long by a length", "mm", "1").as("trimM"),
-        Input.of("delayPs", "or: too long by a delay", "ps", "4.8").as("delayS"));
+            "calculator.twoWays"),
+        Input.of("phaseErrorDeg", "calculator.length.phaseError", "°", "-12.3"),
+        Input.of("lengthMm", "calculator.length.byLength", "mm", "1").as("trimM"),
+        Input.of("delayPs", "calculator.length.byDelay", "ps", "4.8").as("delayS"));
   }
 
   @Override
@@ -91,7 +93,7 @@ class LengthCalculation implements Calculation {
     typed.done();
     if (Stream.of(phaseErrorDeg, lengthMm, delayPs).filter(Objects::nonNull).count() != 1) {
       throw InvalidInputException.of(
-          "phaseErrorDeg", "give either a phase error, or a length, or a delay");
+          "phaseErrorDeg", Texts.say(Sentence.of("calculator.length.giveOne")));
     }
     Frequency frequency = Frequency.ofHertz(Require.present("frequencyMhz", hertz));
     VelocityFactor velocity = VelocityFactor.of(Require.present("velocityFactor", factor));

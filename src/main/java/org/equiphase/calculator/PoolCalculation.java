@@ -36,28 +36,23 @@ class PoolCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Sets from a pool";
+    return "matching.pool.title";
   }
 
   @Override
   public String about() {
-    return "As many matched sets as possible out of a pool of assemblies, then the tightest.";
+    return "matching.pool.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("setSize", "Members of a set", null, "3"),
-        Input.of("spares", "Spares kept with each set", null, "0").orEmpty(),
-        Input.area(
-            "frequencies",
-            "Frequencies, one per line: MHz; tolerance ±°; loss spread dB, if limited",
-            "2800; 3\n3000; 3.2"),
+        Input.of("setSize", "matching.pool.setSize", null, "3"),
+        Input.of("spares", "matching.pool.sparesKept", null, "0").orEmpty(),
+        Input.area("frequencies", "matching.pool.frequencies", "2800; 3\n3000; 3.2"),
         Input.area(
                 "members",
-                "Assemblies, one per line: serial; phase error ° at each frequency; insertion loss"
-                    + " dB at each frequency, if a loss spread is limited; trim allowance mm and"
-                    + " velocity factor, if it may be cut; loss dB/m at each frequency, if limited",
+                "matching.pool.assemblies",
                 """
                 P01; -4.1; -4.4
                 P02; -3.0; -3.1
@@ -121,9 +116,9 @@ class PoolCalculation implements Calculation {
       row.atMost(3);
       limits.add(
           new LimitRequest(
-              row.number(0, "frequency", 1e6),
-              row.number(1, "tolerance"),
-              row.optional(2, "loss spread")));
+              row.number(0, "calculator.cell.frequency", 1e6),
+              row.number(1, "calculator.cell.tolerance"),
+              row.optional(2, "calculator.cell.lossSpread")));
     }
     boolean lossLimited = limits.stream().anyMatch(limit -> limit.lossSpreadDb() != null);
     List<CandidateRequest> candidates =
@@ -148,14 +143,16 @@ class PoolCalculation implements Calculation {
     int loss = 1 + count;
     int cut = lossLimited ? loss + count : loss;
     row.atMost(lossLimited ? cut + 2 + count : cut + 2);
-    Double allowance = row.optional(cut, "trim allowance");
+    Double allowance = row.optional(cut, "calculator.cell.trimAllowance");
     return new CandidateRequest(
         row.text(0),
-        row.numbers(1, count, "phase error"),
-        lossLimited ? row.numbers(loss, count, "insertion loss") : null,
-        allowance == null ? null : row.number(cut + 1, "velocity factor"),
+        row.numbers(1, count, "calculator.cell.phaseError"),
+        lossLimited ? row.numbers(loss, count, "calculator.cell.insertionLoss") : null,
+        allowance == null ? null : row.number(cut + 1, "calculator.cell.velocityFactor"),
         allowance,
-        allowance != null && lossLimited ? row.numbers(cut + 2, count, "loss per metre") : null);
+        allowance != null && lossLimited
+            ? row.numbers(cut + 2, count, "calculator.cell.lossPerMetre")
+            : null);
   }
 
   private static PoolSetSum summed(

@@ -8,7 +8,10 @@ import org.equiphase.calculator.LineCalculationApi.ReflectionAnswer;
 import org.equiphase.calculator.LineCalculationApi.ReflectionRequest;
 import org.equiphase.rf.Complex;
 import org.equiphase.rf.Reflection;
+import org.equiphase.web.Figure;
 import org.equiphase.web.Format;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -33,24 +36,25 @@ class ReflectionCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Reflection through a line";
+    return "calculator.reflection.title";
   }
 
   @Override
   public String about() {
-    return "Reflection coefficient, impedance, VSWR and return loss of a load seen through a line.";
+    return "calculator.reflection.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("frequencyMhz", "Frequency", "MHz", "950").as("frequencyHz"),
-        Input.of("referenceOhm", "Reference impedance", "Ω", "50"),
-        Input.of("loadReOhm", "Load, resistance", "Ω", "100").as("loadOhm.re", "loadOhm"),
-        Input.of("loadImOhm", "Load, reactance", "Ω", "0").as("loadOhm.im"),
-        Input.of("addedLengthMm", "Line added", "mm", "54.83"),
-        Input.of("velocityFactor", "Velocity factor of the line", null, "0.695"),
-        Input.of("attenuationDbPerM", "Attenuation of the line", "dB/m", "0.25"));
+        Input.of("frequencyMhz", "calculator.frequency", "MHz", "950").as("frequencyHz"),
+        Input.of("referenceOhm", "calculator.reflection.reference", "Ω", "50"),
+        Input.of("loadReOhm", "calculator.reflection.resistance", "Ω", "100")
+            .as("loadOhm.re", "loadOhm"),
+        Input.of("loadImOhm", "calculator.reflection.reactance", "Ω", "0").as("loadOhm.im"),
+        Input.of("addedLengthMm", "calculator.reflection.addedLength", "mm", "54.83"),
+        Input.of("velocityFactor", "calculator.reflection.velocityFactor", null, "0.695"),
+        Input.of("attenuationDbPerM", "calculator.reflection.attenuation", "dB/m", "0.25"));
   }
 
   /** Complex values as people write them; impedance null where it is infinite. */
@@ -109,6 +113,10 @@ class ReflectionCalculation implements Calculation {
   }
 
   private String polar(Complex value) {
-    return format.decimals(value.abs(), 6) + " at " + format.decimals(value.argumentDeg(), 3) + "°";
+    return Texts.say(
+        Sentence.of(
+            "calculator.reflection.polar",
+            Figure.of(value.abs(), 6),
+            Figure.of(value.argumentDeg(), 3)));
   }
 }

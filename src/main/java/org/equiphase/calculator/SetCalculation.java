@@ -37,12 +37,12 @@ class SetCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Matched set";
+    return "matching.set.title";
   }
 
   @Override
   public String about() {
-    return "Which members of a set to trim, stretch or replace so that all agree in phase.";
+    return "matching.set.about";
   }
 
   @Override
@@ -50,31 +50,27 @@ class SetCalculation implements Calculation {
     return List.of(
         Input.choice(
             "basis",
-            "Matched to",
+            "matching.set.basis",
             "SET",
-            "SET: one another",
+            "matching.set.basis.set",
             "NOMINAL",
-            "NOMINAL: the given target",
+            "matching.set.basis.nominal",
             "MASTER",
-            "MASTER: a named assembly"),
-        Input.of("masterSerial", "Master's serial", null, "").orEmpty(),
+            "matching.set.basis.master"),
+        Input.of("masterSerial", "matching.set.masterSerial", null, "").orEmpty(),
         Input.choice(
             "turns",
-            "Turns",
+            "matching.set.turns",
             "ABSOLUTE",
-            "ABSOLUTE: equal delay",
+            "matching.set.turns.absolute",
             "MODULO_360",
-            "MODULO_360: equal phase"),
-        Input.of("velocityFactor", "Velocity factor", null, "0.695"),
-        Input.of("aimPercent", "Aim within", "% of the acceptance limit", "30").as("aimFraction"),
-        Input.area(
-            "frequencies",
-            "Frequencies, one per line: MHz; tolerance ±°; guard band °",
-            "2800; 3; 0.5"),
+            "matching.set.turns.modulo360"),
+        Input.of("velocityFactor", "calculator.velocityFactor", null, "0.695"),
+        Input.of("aimPercent", "matching.set.aim", "%", "30").as("aimFraction"),
+        Input.area("frequencies", "matching.set.frequencies", "2800; 3; 0.5"),
         Input.area(
                 "members",
-                "Members, one per line: serial; phase error ° at each frequency; trim allowance mm;"
-                    + " stretcher from mm; to mm; own velocity factor",
+                "matching.set.members",
                 """
                 A1; -14.1; 20
                 A2; -3.2; 20
@@ -159,27 +155,29 @@ class SetCalculation implements Calculation {
 
   private static FrequencyRequest frequency(Typed.Row row) {
     row.atMost(3);
-    Double guard = row.optional(2, "guard band");
+    Double guard = row.optional(2, "calculator.cell.guardBand");
     return new FrequencyRequest(
-        row.number(0, "frequency", 1e6), row.number(1, "tolerance"), guard == null ? 0.0 : guard);
+        row.number(0, "calculator.cell.frequency", 1e6),
+        row.number(1, "calculator.cell.tolerance"),
+        guard == null ? 0.0 : guard);
   }
 
   private static AssemblyRequest member(Typed.Row row, int frequencies) {
     row.atMost(frequencies + 5);
-    List<@Nullable Double> errors = row.numbers(1, frequencies, "phase error");
+    List<@Nullable Double> errors = row.numbers(1, frequencies, "calculator.cell.phaseError");
     boolean stretcher =
         !row.text(frequencies + 2).isEmpty() || !row.text(frequencies + 3).isEmpty();
     return new AssemblyRequest(
         row.text(0),
-        row.optional(frequencies + 4, "velocity factor"),
+        row.optional(frequencies + 4, "calculator.cell.velocityFactor"),
         errors,
         stretcher
-            ? row.optional(frequencies + 1, "trim allowance")
-            : row.number(frequencies + 1, "trim allowance"),
+            ? row.optional(frequencies + 1, "calculator.cell.trimAllowance")
+            : row.number(frequencies + 1, "calculator.cell.trimAllowance"),
         stretcher
             ? new StretchRequest(
-                row.number(frequencies + 2, "stretcher from"),
-                row.number(frequencies + 3, "stretcher to"))
+                row.number(frequencies + 2, "calculator.cell.stretcherFrom"),
+                row.number(frequencies + 3, "calculator.cell.stretcherTo"))
             : null);
   }
 

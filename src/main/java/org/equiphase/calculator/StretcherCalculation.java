@@ -29,12 +29,12 @@ class StretcherCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Line stretcher";
+    return "calculator.stretcher.title";
   }
 
   @Override
   public String about() {
-    return "The setting that takes a phase error away, and what its rounding leaves.";
+    return "calculator.stretcher.about";
   }
 
   @Override
@@ -42,25 +42,25 @@ class StretcherCalculation implements Calculation {
     return List.of(
         Input.choice(
             "geometry",
-            "Line stretcher",
+            "calculator.stretcher.title",
             "FOLDED",
-            "folded (U-shaped)",
+            "calculator.stretcher.folded",
             "STRAIGHT",
-            "straight (telescoping)"),
-        Input.of("frequencyMhz", "Frequency", "MHz", "950").as("frequencyHz"),
-        Input.of("phaseErrorDeg", "Phase error, positive if too short", "°", "18.4"),
+            "calculator.stretcher.straight"),
+        Input.of("frequencyMhz", "calculator.frequency", "MHz", "950").as("frequencyHz"),
+        Input.of("phaseErrorDeg", "calculator.stretcher.phaseError", "°", "18.4"),
         Input.choice(
             "method",
-            "Measured in",
+            "calculator.measuredIn",
             "TRANSMISSION",
-            "transmission, one way",
+            "calculator.oneWay",
             "REFLECTION",
-            "reflection, two ways"),
-        Input.of("airIndex", "Refractive index of the air", null, "1.00027"),
-        Input.of("minMm", "Scale from", "mm", "0"),
-        Input.of("maxMm", "Scale to", "mm", "280"),
-        Input.of("resolutionMm", "Resolution of the scale", "mm", "0.5"),
-        Input.of("currentMm", "Present setting", "mm", "40"));
+            "calculator.twoWays"),
+        Input.of("airIndex", "calculator.stretcher.airIndex", null, "1.00027"),
+        Input.of("minMm", "calculator.stretcher.from", "mm", "0"),
+        Input.of("maxMm", "calculator.stretcher.to", "mm", "280"),
+        Input.of("resolutionMm", "calculator.stretcher.resolution", "mm", "0.5"),
+        Input.of("currentMm", "calculator.stretcher.current", "mm", "40"));
   }
 
   /**

@@ -33,32 +33,30 @@ class SweepCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Sweep";
+    return "calculator.sweep.title";
   }
 
   @Override
   public String about() {
-    return "Delay, length, whole turns and phase of a cable from its Touchstone file.";
+    return "calculator.sweep.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.file("file", "Touchstone file, .s1p or .s2p"),
+        Input.file("file", "calculator.sweep.file"),
         Input.choice(
             "method",
-            "Measured in",
+            "calculator.measuredIn",
             "TRANSMISSION",
-            "transmission, S21",
+            "calculator.sweep.transmission",
             "REFLECTION_SHORT",
-            "reflection, far end shorted",
+            "calculator.sweep.short",
             "REFLECTION_OPEN",
-            "reflection, far end open"),
-        Input.of("velocityFactor", "Velocity factor", null, "0.695"),
-        Input.of("expectedLengthM", "Expected length", "m", "1.6").orEmpty(),
-        Input.area("spotsMhz", "Frequencies to read, MHz, one per line", "2200\n2800")
-            .as("spotHz")
-            .orEmpty());
+            "calculator.sweep.open"),
+        Input.of("velocityFactor", "calculator.velocityFactor", null, "0.695"),
+        Input.of("expectedLengthM", "calculator.sweep.expectedLength", "m", "1.6").orEmpty(),
+        Input.area("spotsMhz", "calculator.sweep.spots", "2200\n2800").as("spotHz").orEmpty());
   }
 
   /**
@@ -97,7 +95,7 @@ class SweepCalculation implements Calculation {
         typed.text("spotsMhz").isBlank()
             ? List.of()
             : typed.rows("spotsMhz").stream()
-                .map(row -> row.number(0, "frequency", 1e6))
+                .map(row -> row.number(0, "calculator.cell.frequency", 1e6))
                 .filter(Objects::nonNull)
                 .toList();
     typed.done();

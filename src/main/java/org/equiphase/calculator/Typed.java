@@ -1,5 +1,6 @@
 package org.equiphase.calculator;
 
+import java.io.Serializable;
 import java.time.Instant;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
@@ -8,17 +9,20 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.web.multipart.MultipartFile;
 
 /**
  * What was typed on a page. What can't be read is noted, read as null, and said all at once by
- * {@link #done}.
+ * {@link #done}, in the language of the person who typed it.
  */
 final class Typed {
 
@@ -37,7 +41,7 @@ final class Typed {
   }
 
   @Nullable Double number(String name) {
-    return part(() -> Numbers.read(name, text(name)));
+    return part(() -> read(name, text(name)));
   }
 
   /** A number in another unit than the field's, such as Hz from MHz. */
@@ -47,7 +51,7 @@ final class Typed {
   }
 
   @Nullable Double optional(String name) {
-    return part(() -> Numbers.readOptional(name, text(name)));
+    return part(() -> readOptional(name, text(name)));
   }
 
   @Nullable Double optional(String name, double factor) {
@@ -66,7 +70,7 @@ final class Typed {
 
   private static int whole(String name, double value) {
     if (value != Math.rint(value) || Math.abs(value) > Integer.MAX_VALUE) {
-      throw InvalidInputException.of(name, "must be a whole number");
+      throw refusal(name, "calculator.notWhole");
     }
     return (int) value;
   }
@@ -81,19 +85,17 @@ final class Typed {
         return value;
       }
     }
-    throw InvalidInputException.of(
-        field,
-        (typed.isEmpty() ? "is missing" : "is \"" + typed + "\"")
-            + "; choose one of "
-            + Arrays.stream(type.getEnumConstants())
-                .map(Enum::name)
-                .collect(Collectors.joining(", ")));
+    String choices =
+        Arrays.stream(type.getEnumConstants()).map(Enum::name).collect(Collectors.joining(", "));
+    throw typed.isEmpty()
+        ? refusal(field, "calculator.nothingChosen", choices)
+        : refusal(field, "calculator.noChoice", typed, choices);
   }
 
   /** The file, or null, noted, where none was chosen. */
   @Nullable MultipartFile file(String name) {
     if (file == null || file.isEmpty()) {
-      checks.problem(name, "is missing or empty; choose a file");
+      note(name, "calculator.noFile");
       return null;
     }
     return file;
@@ -110,7 +112,7 @@ final class Typed {
       }
     }
     if (rows.isEmpty()) {
-      checks.problem(name, "is missing; type at least one line");
+      note(name, "calculator.noLine");
     }
     return rows;
   }
@@ -121,7 +123,7 @@ final class Typed {
         .mapToDouble(
             row -> {
               row.atMost(1);
-              Double value = row.number(0, "value");
+              Double value = row.number(0, "calculator.cell.value");
               return value == null ? 0 : value;
             })
         .toArray();
@@ -130,6 +132,33 @@ final class Typed {
   /** Says everything that could not be read. */
   void done() {
     checks.done();
+  }
+
+  private void note(String field, String key, Serializable... values) {
+    checks.problem(field, Texts.say(Sentence.of(key, values)));
+  }
+
+  private static InvalidInputException refusal(String field, String key, Serializable... values) {
+    return InvalidInputException.of(field, Texts.say(Sentence.of(key, values)));
+  }
+
+  private static double read(String field, String text) {
+    Double value = readOptional(field, text);
+    if (value == null) {
+      throw refusal(field, "calculator.noNumberTyped");
+    }
+    return value;
+  }
+
+  private static @Nullable Double readOptional(String field, String text) {
+    if (text.isBlank()) {
+      return null;
+    }
+    OptionalDouble value = Numbers.parse(text);
+    if (value.isEmpty()) {
+      throw refusal(field, "calculator.noNumber", text.strip());
+    }
+    return value.getAsDouble();
   }
 
   private <T> @Nullable T part(Supplier<@Nullable T> reading) {
@@ -141,7 +170,7 @@ final class Typed {
     }
   }
 
-  /** A line of a text area. Cells count from 0. */
+  /** A line of a text area. Cells count from 0; what they hold is said by its key. */
   final class Row {
 
     private final String field;
@@ -163,7 +192,7 @@ final class Typed {
     }
 
     @Nullable Double number(int cell, String what) {
-      return located(what, () -> Numbers.read(field, text(cell)));
+      return located(Sentence.of(what), () -> read(field, text(cell)));
     }
 
     @Nullable Double number(int cell, String what, double factor) {
@@ -172,17 +201,17 @@ final class Typed {
     }
 
     @Nullable Double optional(int cell, String what) {
-      return located(what, () -> Numbers.readOptional(field, text(cell)));
+      return located(Sentence.of(what), () -> readOptional(field, text(cell)));
     }
 
     /** A word of a choice, in capitals or not. */
     <E extends Enum<E>> @Nullable E choice(int cell, String what, Class<E> type) {
-      return located(what, () -> Typed.choice(field, text(cell), type));
+      return located(Sentence.of(what), () -> Typed.choice(field, text(cell), type));
     }
 
     /** A time as 2026-03-02 08:00, in the zone of the service. */
     @Nullable Instant time(int cell, String what) {
-      return located(what, () -> time(field, text(cell)));
+      return located(Sentence.of(what), () -> time(field, text(cell)));
     }
 
     private static Instant time(String field, String typed) {
@@ -191,8 +220,7 @@ final class Typed {
             .atZone(ZoneId.systemDefault())
             .toInstant();
       } catch (DateTimeParseException e) {
-        throw InvalidInputException.of(
-            field, "\"" + typed + "\" is no time; write 2026-12-31 08:00");
+        throw refusal(field, "calculator.noTime", typed);
       }
     }
 
@@ -200,7 +228,9 @@ final class Typed {
     List<@Nullable Double> numbers(int from, int count, String what) {
       List<@Nullable Double> numbers = new ArrayList<>();
       for (int k = 0; k < count; k++) {
-        numbers.add(number(from + k, count == 1 ? what : what + " " + (k + 1)));
+        int cell = from + k;
+        String called = Texts.say(Sentence.of(what)) + (count == 1 ? "" : " " + (k + 1));
+        numbers.add(located(called, () -> read(field, text(cell))));
       }
       return numbers;
     }
@@ -216,16 +246,19 @@ final class Typed {
     void atMost(int count) {
       if (cells.length > count) {
         checks.problem(
-            field, "line " + line + ": has " + cells.length + " cells; at most " + count);
+            field,
+            Texts.say(Sentence.of("calculator.line", line))
+                + ": "
+                + Texts.say(Sentence.of("calculator.tooManyCells", cells.length, count)));
       }
     }
 
-    private <T> @Nullable T located(String what, Supplier<@Nullable T> reading) {
+    private <T> @Nullable T located(Serializable what, Supplier<@Nullable T> reading) {
       try {
         return reading.get();
       } catch (InvalidInputException e) {
-        e.problems()
-            .forEach(p -> checks.problem(field, "line " + line + ", " + what + ": " + p.message()));
+        String place = Texts.say(Sentence.of("calculator.linePart", line, what));
+        e.problems().forEach(p -> checks.problem(field, place + ": " + Texts.say(p.message())));
         return null;
       }
     }

@@ -33,29 +33,28 @@ class VelocityCalculation implements Calculation {
 
   @Override
   public String title() {
-    return "Velocity factor of a lot";
+    return "matching.velocity.title";
   }
 
   @Override
   public String about() {
-    return "What finished cuts, measured before and after, say of a lot's velocity factor.";
+    return "matching.velocity.about";
   }
 
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("velocityFactor", "Velocity factor before any cut", null, "0.695")
+        Input.of("velocityFactor", "matching.velocity.before", null, "0.695")
             .as("prior.velocityFactor"),
-        Input.of("velocityUncertainty", "u(v), standard", null, "0.006")
+        Input.of("velocityUncertainty", "calculator.velocityUncertainty", null, "0.006")
             .as("prior.standardUncertainty")
             .orEmpty(),
-        Input.of("velocityHalfWidth", "or: v lies within ±", null, "0.01")
+        Input.of("velocityHalfWidth", "calculator.velocityHalfWidth", null, "0.01")
             .as("prior.halfWidth")
             .orEmpty(),
         Input.area(
             "cuts",
-            "Cuts, one per line: serial; cut mm; u of the cut mm; then for each frequency MHz;"
-                + " phase change °; u of the change °",
+            "matching.velocity.cuts",
             """
             A1; 6.5; 0.1; 2800; 31.9; 0.5
             A2; 3.2; 0.1; 2800; 15.3; 0.5
@@ -104,11 +103,14 @@ class VelocityCalculation implements Calculation {
     for (int cell = 3; cell == 3 || !row.text(cell).isEmpty(); cell += 3) {
       changes.add(
           new ChangeRequest(
-              row.number(cell, "frequency", 1e6),
-              row.number(cell + 1, "phase change"),
-              row.number(cell + 2, "u of the change")));
+              row.number(cell, "calculator.cell.frequency", 1e6),
+              row.number(cell + 1, "calculator.cell.phaseChange"),
+              row.number(cell + 2, "calculator.cell.phaseChangeUncertainty")));
     }
     return new CutRequest(
-        row.text(0), row.number(1, "cut"), row.number(2, "u of the cut"), new ArrayList<>(changes));
+        row.text(0),
+        row.number(1, "calculator.cell.cut"),
+        row.number(2, "calculator.cell.cutUncertainty"),
+        new ArrayList<>(changes));
   }
 }

@@ -13,7 +13,8 @@ record InstrumentBody(
     @Nullable String serialNumber,
     @Nullable Double phaseStandardUncertaintyDeg,
     @Nullable LocalDate calibrationDue,
-    @Nullable String note) {
+    @Nullable String note,
+    @Nullable ScpiConnectionBody connection) {
 
   Instrument draft(long id, int version, DraftProblems problems) {
     return new Instrument(
@@ -23,6 +24,7 @@ record InstrumentBody(
         problems.text("serialNumber", serialNumber),
         problems.number("phaseStandardUncertaintyDeg", phaseStandardUncertaintyDeg),
         problems.day("calibrationDue", calibrationDue),
-        Objects.requireNonNullElse(note, ""));
+        Objects.requireNonNullElse(note, ""),
+        connection == null ? null : connection.draft(problems));
   }
 }

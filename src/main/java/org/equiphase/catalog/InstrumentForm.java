@@ -1,5 +1,6 @@
 package org.equiphase.catalog;
 
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -25,6 +26,13 @@ class InstrumentForm implements EntryForm<Instrument> {
 
   @Override
   public List<Field> fields() {
+    List<Field> fields = new ArrayList<>();
+    fields.addAll(own());
+    fields.addAll(ScpiConnectionForm.fields());
+    return fields;
+  }
+
+  private static List<Field> own() {
     return List.of(
         Field.name("catalog.form.shopName"),
         Field.text("serialNumber", "catalog.form.serialNumber", ""),
@@ -38,7 +46,7 @@ class InstrumentForm implements EntryForm<Instrument> {
 
   @Override
   public Map<String, List<String>> blank() {
-    return Map.of();
+    return ScpiConnectionForm.blank();
   }
 
   @Override
@@ -51,6 +59,7 @@ class InstrumentForm implements EntryForm<Instrument> {
         List.of(NumberText.typed(entry.phaseStandardUncertaintyDeg())));
     texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
     texts.put("note", List.of(entry.note()));
+    texts.putAll(ScpiConnectionForm.texts(entry.connection()));
     return texts;
   }
 
@@ -69,7 +78,8 @@ class InstrumentForm implements EntryForm<Instrument> {
             form.text("serialNumber"),
             form.number("phaseStandardUncertaintyDeg"),
             form.day("calibrationDue"),
-            form.text("note"));
+            form.text("note"),
+            ScpiConnectionForm.read(form));
     return catalog.save(draft, form.problems());
   }
 }

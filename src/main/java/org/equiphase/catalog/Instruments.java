@@ -1,6 +1,7 @@
 package org.equiphase.catalog;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.equiphase.audit.AuditLog;
@@ -22,6 +23,20 @@ class Instruments extends Shelf<Instrument> {
     problems.line("serialNumber", draft.serialNumber().strip(), SERIAL_NUMBER_LENGTH);
     problems.above("phaseStandardUncertaintyDeg", draft.phaseStandardUncertaintyDeg(), 0, 45, "°");
     problems.checkDay("calibrationDue", draft.calibrationDue());
+    ScpiConnection connection = draft.connection();
+    if (connection != null) {
+      ScpiConnections.check(connection, problems);
+    }
+  }
+
+  @Override
+  String details(Instrument entry) {
+    return ScpiConnections.details(entry.connection());
+  }
+
+  @Override
+  void writeChildren(long id, Instrument draft) {
+    ScpiConnections.write(this, id, draft.connection());
   }
 
   @Override
@@ -35,6 +50,7 @@ class Instruments extends Shelf<Instrument> {
 
   @Override
   RowMapper<Instrument> reader(@Nullable Long onlyId) {
+    Map<Long, List<ScpiConnection>> connections = ScpiConnections.read(this, onlyId);
     return (row, i) ->
         new Instrument(
             row.getLong("id"),
@@ -43,6 +59,9 @@ class Instruments extends Shelf<Instrument> {
             row.getString("serial_number"),
             row.getDouble("phase_standard_uncertainty_deg"),
             Objects.requireNonNull(date(row, "calibration_due")),
-            row.getString("note"));
+            row.getString("note"),
+            connections.getOrDefault(row.getLong("id"), List.of()).stream()
+                .findFirst()
+                .orElse(null));
   }
 }

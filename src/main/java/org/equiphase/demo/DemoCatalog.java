@@ -8,6 +8,7 @@ import static org.equiphase.demo.DemoFiles.table;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import org.apache.commons.csv.CSVRecord;
 import org.equiphase.catalog.Adapter;
@@ -21,6 +22,7 @@ import org.equiphase.catalog.Instrument;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.catalog.LineStretcher.CalibrationPoint;
 import org.equiphase.catalog.ReferenceCable;
+import org.equiphase.catalog.ScpiConnection;
 
 /**
  * Brings the catalog files into the catalog.
@@ -31,8 +33,10 @@ record DemoCatalog(List<Long> cableTypeIds, List<Long> lineStretcherIds) {
 
   /**
    * @param shift what brings a day of the files to the present
+   * @param connections one for each instrument
    */
-  static DemoCatalog load(Catalog catalog, UnaryOperator<LocalDate> shift) {
+  static DemoCatalog load(
+      Catalog catalog, UnaryOperator<LocalDate> shift, Supplier<ScpiConnection> connections) {
     List<Long> cableTypeIds = new ArrayList<>();
     for (CSVRecord row : table("catalog/cable-types.csv")) {
       cableTypeIds.add(catalog.save(cableType(row)).id());
@@ -63,7 +67,8 @@ record DemoCatalog(List<Long> cableTypeIds, List<Long> lineStretcherIds) {
               row.get("serialNumber"),
               number(row, "phaseStandardUncertaintyDeg"),
               shift.apply(LocalDate.parse(row.get("calibrationDue"))),
-              row.get("note")));
+              row.get("note"),
+              connections.get()));
     }
     for (CSVRecord row : table("catalog/benches.csv")) {
       catalog.save(bench(row, catalog, shift));

@@ -47,6 +47,7 @@ class DemoShop implements ApplicationRunner {
   private final Catalog catalog;
   private final WorkOrders workOrders;
   private final DemoWork work;
+  private final SimulatedInstruments instruments;
   private final UserDetailsService people;
   private final TransactionTemplate transaction;
   private final JsonMapper json;
@@ -56,6 +57,7 @@ class DemoShop implements ApplicationRunner {
       Catalog catalog,
       WorkOrders workOrders,
       DemoWork work,
+      SimulatedInstruments instruments,
       UserDetailsService people,
       TransactionTemplate transaction,
       JsonMapper json,
@@ -63,6 +65,7 @@ class DemoShop implements ApplicationRunner {
     this.catalog = catalog;
     this.workOrders = workOrders;
     this.work = work;
+    this.instruments = instruments;
     this.people = people;
     this.transaction = transaction;
     this.json = json;
@@ -73,6 +76,7 @@ class DemoShop implements ApplicationRunner {
   public void run(ApplicationArguments arguments) {
     List<JsonNode> orders = ORDERS.stream().map(o -> json.readTree(DemoFiles.bytes(o))).toList();
     if (workOrders.findOrder(orders.get(0).get("number").asString()).isPresent()) {
+      instruments.resume();
       return;
     }
     long startedAt = System.nanoTime();
@@ -93,7 +97,8 @@ class DemoShop implements ApplicationRunner {
   }
 
   private void plan(List<JsonNode> orders, long shiftDays) {
-    DemoCatalog stored = DemoCatalog.load(catalog, day -> day.plusDays(shiftDays));
+    DemoCatalog stored =
+        DemoCatalog.load(catalog, day -> day.plusDays(shiftDays), instruments::start);
     for (JsonNode order : orders) {
       ObjectNode request = (ObjectNode) order.deepCopy();
       LocalDate dueOn = LocalDate.parse(request.get("dueOn").asString()).plusDays(shiftDays);

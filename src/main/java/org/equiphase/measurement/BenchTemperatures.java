@@ -1,10 +1,13 @@
 package org.equiphase.measurement;
 
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.Comparator;
 import java.util.Map;
 import java.util.Optional;
 import org.equiphase.audit.Actor;
@@ -65,13 +68,28 @@ public class BenchTemperatures {
   public Optional<Noted> latest(long benchId) {
     return jdbc.sql("select * from bench_temperature where bench_id = ? order by id desc limit 1")
         .param(benchId)
-        .query(
-            (row, number) ->
-                new Noted(
-                    row.getDouble("temperature_c"),
-                    row.getObject("noted_at", OffsetDateTime.class).toInstant(),
-                    row.getString("noted_by")))
+        .query(BenchTemperatures::toNoted)
         .optional();
+  }
+
+  /** What was noted nearest to a time, and no more than it holds before or after. */
+  Optional<Noted> nearest(long benchId, Instant at) {
+    return jdbc
+        .sql("select * from bench_temperature where bench_id = ? and noted_at between ? and ?")
+        .param(benchId)
+        .param(at.minus(HOLDS).atOffset(ZoneOffset.UTC))
+        .param(at.plus(HOLDS).atOffset(ZoneOffset.UTC))
+        .query(BenchTemperatures::toNoted)
+        .list()
+        .stream()
+        .min(Comparator.comparing(noted -> Duration.between(noted.at(), at).abs()));
+  }
+
+  private static Noted toNoted(ResultSet row, int number) throws SQLException {
+    return new Noted(
+        row.getDouble("temperature_c"),
+        row.getObject("noted_at", OffsetDateTime.class).toInstant(),
+        row.getString("noted_by"));
   }
 
   /** What was noted last, as long as it holds. */

@@ -22,7 +22,10 @@ import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.multipart.MultipartFile;
 import org.springframework.web.servlet.ModelAndView;
 
-/** Upload many Touchstone files, confirm the serial numbers taken from their names, record them. */
+/**
+ * Upload many Touchstone or CSV files, confirm the serial numbers taken from their names, record
+ * them.
+ */
 @Controller
 @RequestMapping("/files")
 class FilesPage {

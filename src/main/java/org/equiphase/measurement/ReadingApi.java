@@ -98,7 +98,7 @@ class ReadingApi {
                 spots)));
   }
 
-  /** Records a Touchstone file as a reading. */
+  /** Records a Touchstone or CSV file as a reading. */
   @PostMapping(path = "/sweeps", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
   ResponseEntity<Reading> recordSweep(
       @RequestPart MultipartFile file,

@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
@@ -86,20 +87,22 @@ public class Readings {
         assembly, bench, Reading.Source.TYPED, typed.temperatureC(), typed.takenAt(), reduction);
   }
 
-  /** Records a Touchstone file; {@link SweepFiles} keeps it and refuses it a second time. */
+  /**
+   * Records a file; {@link SweepFiles} keeps it and refuses it a second time. A temperature that
+   * the file states goes before the one given.
+   */
   @Transactional
   Reading record(
       String serial,
       long benchId,
       double temperatureC,
       @Nullable Instant takenAt,
-      String fileName,
-      byte[] content) {
+      MeasurementFile file) {
     Assembly assembly = measurable(serial);
     Bench bench = catalog.bench(benchId);
-    Reduction reduction =
-        reducer(assembly, bench).sweep(SweepReader.read(fileName, content), temperatureC);
-    return store(assembly, bench, Reading.Source.FILE, temperatureC, takenAt, reduction);
+    double measuredC = Objects.requireNonNullElse(file.temperatureC(), temperatureC);
+    Reduction reduction = file.reduce(reducer(assembly, bench), serial, benchId, measuredC);
+    return store(assembly, bench, Reading.Source.FILE, measuredC, takenAt, reduction);
   }
 
   /** Takes a reading out of use; it stays on record with the reason. */
@@ -149,7 +152,7 @@ public class Readings {
     return reading(id);
   }
 
-  private Assembly measurable(String serial) {
+  Assembly measurable(String serial) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
       throw new ConflictException(Sentence.of("reading.replaced", serial));
@@ -157,7 +160,8 @@ public class Readings {
     return assembly;
   }
 
-  private Reducer reducer(Assembly assembly, Bench bench) {
+  /** For readings of an assembly at a bench, as both are now. */
+  Reducer reducer(Assembly assembly, Bench bench) {
     Specification specification = workOrders.order(assembly.workOrderId()).specification();
     Long stretcherId = specification.lineStretcherId();
     return new Reducer(

@@ -20,6 +20,7 @@ import org.equiphase.rf.PhaseTemperatureCurve;
 import org.equiphase.rf.PhysicalConstants;
 import org.equiphase.rf.ReferencePlane;
 import org.equiphase.rf.SpotReading;
+import org.equiphase.rf.Sweep;
 import org.equiphase.rf.SweepAnalysis;
 import org.equiphase.rf.SweepAnalyzer;
 import org.equiphase.rf.SweepSettings;
@@ -124,14 +125,7 @@ final class Reducer {
     ReferencePlane plane = bench.referencePlane();
     List<Double> spotHz =
         specification.frequencies().stream().map(FrequencySpecification::frequencyHz).toList();
-    SweepAnalysis analysis =
-        SweepAnalyzer.analyse(
-            file.sweep(method),
-            SweepSettings.of(method, cable.nominalVelocityFactor())
-                .withExpectedLength(expectedLength(), expectedLengthUncertainty())
-                .withEndStandard(method.isReflection() ? end : null)
-                .withReferencePlane(plane)
-                .withSpotsHz(spotHz));
+    SweepAnalysis analysis = analyse(method, file.sweep(method), spotHz);
     List<Spot> spots = new ArrayList<>();
     for (SpotReading s : analysis.spots()) {
       double endDeg =
@@ -164,6 +158,17 @@ final class Reducer {
         analysis.worstResidualDeg(),
         largestUncertaintyDeg(spots),
         StoredSweep.of(file, method));
+  }
+
+  /** What a sweep says of the assembly, before its temperature is looked at. */
+  SweepAnalysis analyse(Method method, Sweep sweep, List<Double> spotHz) {
+    return SweepAnalyzer.analyse(
+        sweep,
+        SweepSettings.of(method, cable.nominalVelocityFactor())
+            .withExpectedLength(expectedLength(), expectedLengthUncertainty())
+            .withEndStandard(method.isReflection() ? endStandard(method) : null)
+            .withReferencePlane(bench.referencePlane())
+            .withSpotsHz(spotHz));
   }
 
   private Spot spot(

@@ -19,7 +19,8 @@ class SweepFileTables {
 
   private static final String FILE =
       """
-      select id, version, name, sha256, uploaded_at, uploaded_by, state, serial, problem, reading_id
+      select id, version, name, sha256, uploaded_at, uploaded_by, taken_at, state, serial, problem,
+        reading_id
       from sweep_file
       """;
 
@@ -35,21 +36,23 @@ class SweepFileTables {
       byte[] content,
       Instant at,
       String by,
+      @Nullable Instant takenAt,
       SweepFile.State state,
       @Nullable String serial,
       String problem) {
     KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """
-            insert into sweep_file (version, name, sha256, content, uploaded_at, uploaded_by, state,
-              serial, problem)
-            values (0, ?, ?, ?, ?, ?, ?, ?, ?)
+            insert into sweep_file (version, name, sha256, content, uploaded_at, uploaded_by,
+              taken_at, state, serial, problem)
+            values (0, ?, ?, ?, ?, ?, ?, ?, ?, ?)
             """)
         .param(name)
         .param(sha256)
         .param(content)
         .param(at.atOffset(ZoneOffset.UTC))
         .param(by)
+        .param(takenAt == null ? null : takenAt.atOffset(ZoneOffset.UTC))
         .param(state.name())
         .param(serial)
         .param(problem)
@@ -81,16 +84,42 @@ class SweepFileTables {
         .single();
   }
 
-  /** The valid reading that the same content was recorded as. */
-  Optional<Long> recordedReading(String sha256) {
-    return jdbc.sql(
-            """
-            select f.reading_id from sweep_file f join reading r on r.id = f.reading_id
-            where f.sha256 = ? and f.state = 'RECORDED' and r.voided_at is null
-            order by f.reading_id limit 1
-            """)
+  /** Keeps others from recording the same content until this transaction ends. */
+  void lockContent(String sha256) {
+    jdbc.sql("insert into file_content (sha256) values (?) on conflict do nothing")
         .param(sha256)
-        .query(Long.class)
+        .update();
+    jdbc.sql("select sha256 from file_content where sha256 = ? for update")
+        .param(sha256)
+        .query(String.class)
+        .single();
+  }
+
+  /** The file of the same content that stands behind a valid reading. */
+  Optional<SweepFile> recorded(String sha256) {
+    return jdbc.sql(
+            FILE
+                + """
+                where sha256 = ? and state = 'RECORDED' and exists
+                  (select 1 from reading r where r.id = reading_id and r.voided_at is null)
+                order by id limit 1
+                """)
+        .param(sha256)
+        .query(SweepFileTables::toFile)
+        .optional();
+  }
+
+  /** The file of this name and content that waits for a person. */
+  Optional<SweepFile> waiting(String name, String sha256) {
+    return jdbc.sql(
+            FILE
+                + """
+                where sha256 = ? and name = ? and state in ('READY', 'UNMATCHED')
+                order by id limit 1
+                """)
+        .param(sha256)
+        .param(name)
+        .query(SweepFileTables::toFile)
         .optional();
   }
 
@@ -118,6 +147,7 @@ class SweepFileTables {
   }
 
   private static SweepFile toFile(ResultSet row, int number) throws SQLException {
+    OffsetDateTime takenAt = row.getObject("taken_at", OffsetDateTime.class);
     return new SweepFile(
         row.getLong("id"),
         row.getInt("version"),
@@ -125,6 +155,7 @@ class SweepFileTables {
         row.getString("sha256"),
         row.getObject("uploaded_at", OffsetDateTime.class).toInstant(),
         row.getString("uploaded_by"),
+        takenAt == null ? null : takenAt.toInstant(),
         SweepFile.State.valueOf(row.getString("state")),
         row.getString("serial"),
         row.getString("problem"),

@@ -15,6 +15,7 @@ import org.equiphase.audit.AuditLog;
 import org.equiphase.rf.touchstone.TouchstoneException;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
@@ -24,8 +25,9 @@ import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
 /**
- * Uploaded Touchstone files. The serial number is taken from the file's name and shown for
- * confirmation; a file that names no assembly is listed and kept.
+ * Uploaded Touchstone and CSV files. The serial number is taken from a CSV file's own column, else
+ * from the file's name, and shown for confirmation; a file that names no assembly is listed and
+ * kept.
  */
 @Service
 public class SweepFiles {
@@ -65,25 +67,58 @@ public class SweepFiles {
     return tables.file(id).orElseThrow(() -> new NotFoundException("file", "" + id));
   }
 
-  /** Keeps an uploaded file and says which assembly its name points to, and what is wrong. */
+  /** Keeps an uploaded file and says which assembly it points to, and what is wrong. */
   @Transactional
   public SweepFile upload(String name, byte[] content) {
+    return keep(name, content, null, null);
+  }
+
+  /**
+   * Keeps a file.
+   *
+   * @param takenAt when it was measured; null where nobody said
+   * @param doubt why a person has to look at it though it reads well; null for none
+   */
+  @Transactional
+  SweepFile keep(String name, byte[] content, @Nullable Instant takenAt, @Nullable Sentence doubt) {
     new Checks().text("file", name, MAX_NAME).done();
     String sha256 = sha256(content);
-    String serial = serialFrom(name).orElse(null);
-    String problem = problem(name, content, sha256, serial);
-    SweepFile.State state = problem.isEmpty() ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
+    MeasurementFile read = null;
+    Sentence problem = null;
+    try {
+      read = MeasurementFile.read(name, content);
+    } catch (TouchstoneException e) {
+      problem = Sentence.said(String.valueOf(e.getMessage()));
+    } catch (InvalidInputException e) {
+      problem = FileRefusedException.words(e);
+    }
+    String serial = (read == null ? serialFrom(name) : serialOf(name, read)).orElse(null);
+    Optional<SweepFile> earlier = tables.recorded(sha256);
+    if (earlier.isPresent()) {
+      problem = Sentence.of("files.sameContent", String.valueOf(earlier.get().readingId()));
+    } else if (problem == null && serial == null) {
+      problem = unknown(read == null ? null : read.serial());
+    } else if (problem == null) {
+      problem = doubt;
+    }
+    SweepFile.State state = problem == null ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
+    String recorded = problem == null ? "" : problem.toString();
     long id =
-        tables.insert(name, sha256, content, clock.instant(), Actor.name(), state, serial, problem);
+        tables.insert(
+            name, sha256, content, clock.instant(), Actor.name(), takenAt, state, serial, recorded);
     audit.record(
         "FILE_UPLOADED",
         "file",
         "" + id,
-        Map.of("name", name, "sha256", sha256, "problem", problem));
+        Map.of("name", name, "sha256", sha256, "problem", recorded));
     return file(id);
   }
 
-  /** Records a file as a reading of the assembly that the person confirmed. */
+  /**
+   * Records a file as a reading of the assembly that the person confirmed.
+   *
+   * @param takenAt null for what the file's sender said, else now
+   */
   @Transactional
   public SweepFile confirm(
       long id,
@@ -95,12 +130,19 @@ public class SweepFiles {
     SweepFile file = file(id);
     refuseFinished(file);
     require(file.version() == version, file);
-    Optional<Long> earlier = tables.recordedReading(file.sha256());
+    tables.lockContent(file.sha256());
+    Optional<SweepFile> earlier = tables.recorded(file.sha256());
     if (earlier.isPresent()) {
-      throw new ConflictException(Sentence.of("files.recordedBefore", file.name(), earlier.get()));
+      throw new ConflictException(
+          Sentence.of(
+              "files.recordedBefore",
+              file.name(),
+              Objects.requireNonNull(earlier.get().readingId())));
     }
-    Reading reading =
-        readings.record(serial, benchId, temperatureC, takenAt, file.name(), tables.content(id));
+    MeasurementFile read = MeasurementFile.read(file.name(), tables.content(id));
+    refuseOther(read, serial);
+    Instant measuredAt = takenAt == null ? file.takenAt() : takenAt;
+    Reading reading = readings.record(serial, benchId, temperatureC, measuredAt, read);
     require(tables.finish(id, version, SweepFile.State.RECORDED, serial, "", reading.id()), file);
     return file(id);
   }
@@ -114,7 +156,7 @@ public class SweepFiles {
       @Nullable Instant takenAt,
       String name,
       byte[] content) {
-    SweepFile file = upload(name, content);
+    SweepFile file = keep(name, content, takenAt, null);
     SweepFile recorded = confirm(file.id(), file.version(), serial, benchId, temperatureC, takenAt);
     return readings.reading(Objects.requireNonNull(recorded.readingId()));
   }
@@ -158,20 +200,41 @@ public class SweepFiles {
     return candidates;
   }
 
-  private String problem(String name, byte[] content, String sha256, @Nullable String serial) {
-    Optional<Long> earlier = tables.recordedReading(sha256);
-    if (earlier.isPresent()) {
-      return "The same content was recorded before, as reading " + earlier.get() + ".";
+  /** The known assembly that a file points to: by its serial column, else by its name. */
+  Optional<String> serialOf(String name, MeasurementFile file) {
+    String stated = file.serial();
+    return stated == null
+        ? serialFrom(name)
+        : workOrders.findAssembly(stated).map(Assembly::serial);
+  }
+
+  /** Keeps others from recording the same content until this transaction ends. */
+  void lock(byte[] content) {
+    tables.lockContent(sha256(content));
+  }
+
+  /** The file of the same content that stands behind a valid reading. */
+  Optional<SweepFile> recorded(byte[] content) {
+    return tables.recorded(sha256(content));
+  }
+
+  /** The same file, where it waits for a person already. */
+  Optional<SweepFile> waiting(String name, byte[] content) {
+    return tables.waiting(name, sha256(content));
+  }
+
+  private static Sentence unknown(@Nullable String stated) {
+    return stated == null
+        ? Sentence.of("files.noAssembly")
+        : Sentence.of("files.noSuchSerial", stated);
+  }
+
+  /** A file of one known assembly is not recorded for another. */
+  private void refuseOther(MeasurementFile file, String serial) {
+    String stated = file.serial();
+    if (stated != null && !stated.equals(serial) && workOrders.findAssembly(stated).isPresent()) {
+      throw InvalidInputException.of("serial", Sentence.of("files.otherSerial", serial, stated));
     }
-    try {
-      SweepReader.read(name, content);
-    } catch (TouchstoneException e) {
-      return String.valueOf(e.getMessage());
-    }
-    if (serial == null) {
-      return "No assembly is known by this file's name; give its serial number.";
-    }
-    return "";
   }
 
   private static void refuseFinished(SweepFile file) {

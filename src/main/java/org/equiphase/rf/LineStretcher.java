@@ -1,6 +1,8 @@
 package org.equiphase.rf;
 
 import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -109,6 +111,62 @@ public record LineStretcher(
   }
 
   /**
+   * Marks of the scale within range and table, spread evenly over it with both its ends, mm. Where
+   * the lock holds doesn't matter. Where no mark lies in the range, its two ends.
+   *
+   * @param atMost how many, 2 to 100 000
+   */
+  public List<Double> marksMm(int atMost) {
+    Require.count("atMost", atMost, 2, 100_000);
+    double lowMm = lowestReadingMm();
+    double highMm = highestReadingMm();
+    double first = firstMark(lowMm);
+    double last = lastMark(highMm);
+    if (first > last) {
+      return List.of(lowMm, highMm);
+    }
+    int steps = (int) Math.min(last - first, atMost - 1.0);
+    List<Double> marks = new ArrayList<>();
+    for (int i = 0; i <= steps; i++) {
+      marks.add(markMm(steps == 0 ? first : first + Math.rint((last - first) * i / steps)));
+    }
+    return List.copyOf(marks);
+  }
+
+  /** Readings between which the electrical length runs straight, ascending, mm. */
+  public List<Double> cornersMm() {
+    double lowMm = lowestReadingMm();
+    double highMm = highestReadingMm();
+    List<Double> corners = new ArrayList<>();
+    corners.add(lowMm);
+    if (calibration != null) {
+      for (double readingMm : calibration.readingsMm()) {
+        if (readingMm > lowMm && readingMm < highMm) {
+          corners.add(readingMm);
+        }
+      }
+    }
+    corners.add(highMm);
+    return List.copyOf(corners);
+  }
+
+  private double lowestReadingMm() {
+    return calibration == null ? minMm : Math.max(minMm, calibration.firstReadingMm());
+  }
+
+  private double highestReadingMm() {
+    return calibration == null ? maxMm : Math.min(maxMm, calibration.lastReadingMm());
+  }
+
+  private double firstMark(double lowMm) {
+    return Math.ceil((lowMm - NEGLIGIBLE_MM) / resolutionMm);
+  }
+
+  private double lastMark(double highMm) {
+    return Math.floor((highMm + NEGLIGIBLE_MM) / resolutionMm);
+  }
+
+  /**
    * Electrical length added by going from one reading to another, one way, mm.
    *
    * @throws InvalidQuantityException for a reading outside the range or the calibration table
@@ -195,25 +253,29 @@ public record LineStretcher(
   private double roundedSettingMm(double lengthMm) {
     double lowMm = lowestSettingMm();
     double highMm = highestSettingMm();
-    double firstMark = Math.ceil((lowMm - NEGLIGIBLE_MM) / resolutionMm);
-    double lastMark = Math.floor((highMm + NEGLIGIBLE_MM) / resolutionMm);
+    double firstMark = firstMark(lowMm);
+    double lastMark = lastMark(highMm);
     double readingMm = Math.min(Math.max(readingMm(lengthMm), lowMm), highMm);
     if (firstMark > lastMark) {
       return readingMm - lowMm < highMm - readingMm ? lowMm : highMm;
     }
     double below = Math.min(Math.max(Math.floor(readingMm / resolutionMm), firstMark), lastMark);
     double above = Math.min(below + 1, lastMark);
-    double belowMm = markMm(below);
-    double aboveMm = markMm(above);
+    double belowMm = usableMm(markMm(below));
+    double aboveMm = usableMm(markMm(above));
     double missBelow = Math.abs(electricalLengthMm(belowMm) - lengthMm);
     double missAbove = Math.abs(electricalLengthMm(aboveMm) - lengthMm);
     return missBelow < missAbove ? belowMm : aboveMm;
   }
 
-  /** Reading of a mark, free of binary rounding and within the range. */
+  /** Reading of a mark, free of binary rounding and within the scale. */
   private double markMm(double mark) {
     double readingMm =
         new BigDecimal(mark).multiply(BigDecimal.valueOf(resolutionMm)).doubleValue();
+    return Math.min(Math.max(readingMm, lowestReadingMm()), highestReadingMm());
+  }
+
+  private double usableMm(double readingMm) {
     return Math.min(Math.max(readingMm, lowestSettingMm()), highestSettingMm());
   }
 

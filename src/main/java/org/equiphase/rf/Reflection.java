@@ -61,7 +61,11 @@ public record Reflection(
     }
     Complex gamma = loadGamma.times(Complex.ofPolarDeg(shrink, rotationDeg));
     return new Reflection(
-        gamma, impedance(gamma, referenceOhm), vswr(gamma), returnLoss(gamma), 0.0 + rotationDeg);
+        gamma,
+        impedanceOhm(gamma, referenceOhm),
+        vswr(gamma),
+        returnLoss(gamma),
+        0.0 + rotationDeg);
   }
 
   /**
@@ -88,7 +92,8 @@ public record Reflection(
     return gamma;
   }
 
-  private static @Nullable Complex impedance(Complex gamma, double referenceOhm) {
+  /** Z = R·(1 + Γ)/(1 − Γ), ohm; null where it is infinite. */
+  static @Nullable Complex impedanceOhm(Complex gamma, double referenceOhm) {
     Complex rest = Complex.ONE.minus(gamma);
     return rest.abs() <= ROUNDING
         ? null

@@ -18,6 +18,7 @@ final class AssemblyPage {
   private static final int FACTS_ROW = 5;
 
   private final Book book;
+  private final Words words;
   private final Heading heading;
   private final AssemblySheet assembly;
   private final String footer;
@@ -26,6 +27,7 @@ final class AssemblyPage {
 
   AssemblyPage(Book book, Heading heading, AssemblySheet assembly, String footer) {
     this.book = book;
+    this.words = book.words();
     this.heading = heading;
     this.assembly = assembly;
     this.footer = footer;
@@ -45,11 +47,12 @@ final class AssemblyPage {
 
   /** What stays in view: which assembly, and what to do to it. */
   private void head() {
-    book.text(row(7), 0, "Traveler " + assembly.assembly().serial(), Look.TITLE);
+    book.text(
+        row(7), 0, words.text("traveler.ofAssembly", assembly.assembly().serial()), Look.TITLE);
     note(heading.order().title());
     book.barcode(sheet, row(13).getRowNum(), 0, assembly.barcode(), 11);
-    book.text(row(11), 0, assembly.task().text(), Look.ACTION);
-    note(assembly.task().reason());
+    book.text(row(11), 0, words.say(assembly.task().text()), Look.ACTION);
+    note(words.say(assembly.task().reason()));
   }
 
   private void note(String text) {
@@ -61,19 +64,23 @@ final class AssemblyPage {
     Task task = assembly.task();
     Facts left = new Facts(book, sheet, 0, 1);
     left.goTo(FACTS_ROW);
-    left.title("Assembly");
-    left.add("Serial number", assembly.assembly().serial());
+    left.title("traveler.book.assembly");
+    left.add("traveler.column.serial", assembly.assembly().serial());
     left.order(heading.order());
-    left.add("Set", assembly.set() == null ? "pool" : assembly.set().name());
-    left.add("Position", assembly.position() == null ? "" : assembly.position().label());
-    left.add("Instruction no.", task.instructionId());
-    left.add("From reading", assembly.reading() == null ? null : assembly.reading().id());
-    left.add("Cut, mm", task.cutMm());
-    left.add("Cut, in", task.cutIn());
-    left.add("Stretcher setting, mm", task.settingMm());
+    left.add(
+        "traveler.column.set",
+        assembly.set() == null ? words.text("traveler.pool") : assembly.set().name());
+    left.add(
+        "traveler.column.position", assembly.position() == null ? "" : assembly.position().label());
+    left.add("traveler.column.instruction", task.instructionId());
+    left.add(
+        "traveler.column.reading", assembly.reading() == null ? null : assembly.reading().id());
+    left.add("traveler.column.cutMm", task.cutMm());
+    left.add("traveler.column.cutIn", task.cutIn());
+    left.add("traveler.column.settingMm", task.settingMm());
     Facts right = new Facts(book, sheet, 3, 5);
     right.goTo(FACTS_ROW);
-    right.title("Specification");
+    right.title("traveler.book.specification");
     right.specification(heading);
     next = Math.max(left.next(), right.next()) + 1;
   }
@@ -84,23 +91,23 @@ final class AssemblyPage {
     return row;
   }
 
-  private void heads(String... names) {
+  private void heads(String... keys) {
     XSSFRow row = row(8);
-    for (int column = 0; column < names.length; column++) {
-      book.text(row, column, names[column], Look.HEAD);
+    for (int column = 0; column < keys.length; column++) {
+      book.text(row, column, keys[column].isEmpty() ? "" : words.text(keys[column]), Look.HEAD);
     }
   }
 
   private void frequencies() {
     heads(
-        "Frequency, GHz",
-        "Tolerance ±, °",
-        "Accepted within ±, °",
-        "Target, °",
-        "Measured, °",
-        "Error, °",
-        "Predicted, °",
-        "Predicted error, °");
+        "traveler.column.frequencyGhz",
+        "traveler.column.toleranceDeg",
+        "traveler.column.acceptanceDeg",
+        "traveler.column.targetDeg",
+        "traveler.column.measuredDeg",
+        "traveler.column.errorDeg",
+        "traveler.column.predictedDeg",
+        "traveler.column.predictedErrorDeg");
     for (Spot spot : assembly.spots()) {
       XSSFRow row = row(5);
       book.number(row, 0, spot.frequencyHz() / 1e9, Look.QUANTITY);
@@ -116,15 +123,23 @@ final class AssemblyPage {
   }
 
   private void steps() {
-    heads("Step", "What to do", "", "Value of", "Value", "", "Initials", "Date");
+    heads(
+        "traveler.step",
+        "traveler.book.whatToDo",
+        "",
+        "traveler.book.valueOf",
+        "traveler.value",
+        "",
+        "traveler.column.initials",
+        "traveler.column.date");
     merge(1, 2);
     merge(4, 5);
     for (Step step : assembly.steps()) {
       XSSFRow row = row(10);
-      book.text(row, 0, step.name(), Look.TEXT);
-      book.text(row, 1, step.what(), Look.TEXT);
+      book.text(row, 0, words.say(step.name()), Look.TEXT);
+      book.text(row, 1, words.say(step.what()), Look.TEXT);
       book.box(row, 2);
-      book.text(row, 3, step.value(), Look.TEXT);
+      book.text(row, 3, words.say(step.value()), Look.TEXT);
       for (int column = 4; column <= LAST_COLUMN; column++) {
         book.box(row, column);
       }
@@ -135,12 +150,12 @@ final class AssemblyPage {
   }
 
   private void cautions() {
-    heads("Caution", "What to do", "", "", "", "", "", "");
+    heads("traveler.book.caution", "traveler.book.whatToDo", "", "", "", "", "", "");
     merge(1, LAST_COLUMN);
     for (Caution caution : heading.cautions()) {
       XSSFRow row = row(8);
-      book.text(row, 0, caution.title(), Look.TEXT);
-      book.text(row, 1, caution.text(), Look.TEXT);
+      book.text(row, 0, words.say(caution.title()), Look.TEXT);
+      book.text(row, 1, words.say(caution.text()), Look.TEXT);
       for (int column = 2; column <= LAST_COLUMN; column++) {
         book.box(row, column);
       }

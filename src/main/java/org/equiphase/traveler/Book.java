@@ -32,6 +32,7 @@ final class Book {
   private static final double PIXELS_PER_CHARACTER = 7;
   private static final int EMU_PER_MM = 36_000;
 
+  private final Words words;
   private final XSSFWorkbook workbook = new XSSFWorkbook();
   private final Map<Look, XSSFCellStyle> styles = new EnumMap<>(Look.class);
 
@@ -68,7 +69,8 @@ final class Book {
     LANDSCAPE_A3
   }
 
-  Book() {
+  Book(Words words) {
+    this.words = words;
     XSSFFont font = workbook.getFontAt(0);
     font.setFontName("Arial");
     font.setFontHeightInPoints((short) 9);
@@ -78,6 +80,11 @@ final class Book {
       guarded.setQuotePrefixed(true);
       guardedStyles.put(look, guarded);
     }
+  }
+
+  /** The language in which it is written. */
+  Words words() {
+    return words;
   }
 
   private XSSFCellStyle style(Look look) {
@@ -221,7 +228,7 @@ final class Book {
     Footer footer = sheet.getFooter();
     // An ampersand begins a code in a footer; two of them print one.
     footer.setLeft(footerText.replace("&", "&&"));
-    footer.setRight("Page &P of &N");
+    footer.setRight(words.text("traveler.page", "&P", "&N"));
   }
 
   byte[] bytes() {

@@ -8,7 +8,7 @@ import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrder;
 import org.jspecify.annotations.Nullable;
 
-/** Labels with their values, line by line, in two columns of a sheet. */
+/** Labels, given by their keys, with their values, line by line, in two columns of a sheet. */
 final class Facts {
 
   private final Book book;
@@ -41,51 +41,55 @@ final class Facts {
   }
 
   /** A title, after an empty line. */
-  void title(String text) {
+  void title(String key) {
     if (next > 0) {
       next++;
     }
     XSSFRow row = row();
     Book.height(row, 7);
-    book.text(row, labelColumn, text, Look.TITLE);
+    book.text(row, labelColumn, book.words().text(key), Look.TITLE);
   }
 
-  void add(String label, @Nullable String value) {
-    XSSFRow row = row();
-    book.text(row, labelColumn, label, Look.LABEL);
+  void add(String key, @Nullable String value) {
+    XSSFRow row = label(key);
     book.text(row, valueColumn, value, Look.VALUE);
   }
 
-  void add(String label, @Nullable Number value) {
-    XSSFRow row = row();
-    book.text(row, labelColumn, label, Look.LABEL);
+  void add(String key, @Nullable Number value) {
+    XSSFRow row = label(key);
     book.number(row, valueColumn, value, Look.VALUE);
   }
 
+  private XSSFRow label(String key) {
+    XSSFRow row = row();
+    book.text(row, labelColumn, book.words().text(key), Look.LABEL);
+    return row;
+  }
+
   void order(WorkOrder order) {
-    add("Order", order.number());
-    add("Revision", order.revision());
-    add("Due", order.dueOn() == null ? "" : order.dueOn().toString());
+    add("traveler.fact.order", order.number());
+    add("traveler.fact.revision", order.revision());
+    add("traveler.due", order.dueOn() == null ? "" : order.dueOn().toString());
   }
 
   void specification(Heading heading) {
     Specification s = heading.order().specification();
-    add("Cable type", heading.cableType().name());
-    add("Velocity factor", heading.cableType().velocityFactor());
-    add("Connector", s.connector());
-    add("Coupling torque, N·m", s.connectorTorqueNm());
-    add("Method", heading.method());
-    add("Basis", s.basis().name());
-    add("Turns", s.turns().name());
-    add("Nominal length, mm", s.nominalLengthMm());
-    add("Length tolerance ±, mm", s.nominalLengthToleranceMm());
-    add("Trim allowance, mm", s.trimAllowanceMm());
-    add("Cut step, mm", s.cutResolutionMm());
+    add("traveler.cableType", heading.cableType().name());
+    add("traveler.fact.velocityFactor", heading.cableType().velocityFactor());
+    add("traveler.fact.connector", s.connector());
+    add("traveler.fact.torqueNm", s.connectorTorqueNm());
+    add("traveler.method", book.words().say(heading.method()));
+    add("traveler.fact.basis", s.basis().name());
+    add("traveler.fact.turns", s.turns().name());
+    add("traveler.fact.nominalLengthMm", s.nominalLengthMm());
+    add("traveler.fact.lengthToleranceMm", s.nominalLengthToleranceMm());
+    add("traveler.fact.trimAllowanceMm", s.trimAllowanceMm());
+    add("traveler.fact.cutStepMm", s.cutResolutionMm());
     if (heading.stretcher() != null) {
-      add("Line stretcher", heading.stretcher().name());
-      add("Fitted at, mm", s.stretcherStartMm());
+      add("traveler.lineStretcher", heading.stretcher().name());
+      add("traveler.fact.fittedAtMm", s.stretcherStartMm());
     }
-    add("Reference temperature, °C", s.referenceTemperatureC());
-    add("Decision rule", heading.decisionRule());
+    add("traveler.fact.referenceTemperatureC", s.referenceTemperatureC());
+    add("traveler.decisionRule", book.words().say(heading.decisionRule()));
   }
 }

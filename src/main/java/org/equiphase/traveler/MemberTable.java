@@ -1,5 +1,6 @@
 package org.equiphase.traveler;
 
+import java.io.Serializable;
 import java.util.List;
 import org.apache.poi.xssf.usermodel.XSSFRow;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
@@ -16,6 +17,7 @@ final class MemberTable {
   private static final double BARCODE_MM = 9.5;
 
   private final Book book;
+  private final Words words;
   private final XSSFSheet sheet;
   private final Heading heading;
   private final List<AssemblySheet> assemblies;
@@ -23,6 +25,7 @@ final class MemberTable {
 
   MemberTable(Book book, XSSFSheet sheet, Heading heading, List<AssemblySheet> assemblies) {
     this.book = book;
+    this.words = book.words();
     this.sheet = sheet;
     this.heading = heading;
     this.assemblies = List.copyOf(assemblies);
@@ -40,36 +43,36 @@ final class MemberTable {
     XSSFRow head = sheet.createRow(0);
     Book.height(head, 18);
     double barcodeMm = assemblies.stream().mapToDouble(a -> a.barcode().wideMm()).max().orElse(30);
-    head(head, "Set", 18);
-    head(head, "Position", 16);
-    head(head, "Serial number", 30);
-    head(head, "Barcode", barcodeMm + 8);
-    head(head, "Cable type", 42);
+    head(head, 18, "traveler.column.set");
+    head(head, 16, "traveler.column.position");
+    head(head, 30, "traveler.column.serial");
+    head(head, barcodeMm + 8, "traveler.column.barcode");
+    head(head, 42, "traveler.column.cableType");
     for (var f : heading.order().specification().frequencies()) {
-      String at = " at " + plain(f.frequencyHz() / 1e9) + " GHz, °";
-      head(head, "Target" + at, 18);
-      head(head, "Measured" + at, 18);
-      head(head, "Error" + at, 16);
-      head(head, "Predicted" + at, 18);
-      head(head, "Predicted error" + at, 17);
+      String ghz = plain(f.frequencyHz() / 1e9);
+      head(head, 18, "traveler.column.targetAt", ghz);
+      head(head, 18, "traveler.column.measuredAt", ghz);
+      head(head, 16, "traveler.column.errorAt", ghz);
+      head(head, 18, "traveler.column.predictedAt", ghz);
+      head(head, 17, "traveler.column.predictedErrorAt", ghz);
     }
-    head(head, "Action", 48);
-    head(head, "Cut, mm", 14);
-    head(head, "Cut, in", 14);
-    head(head, "Stretcher setting, mm", 17);
-    head(head, "From reading", 15);
-    head(head, "Instruction no.", 18);
-    head(head, "Really cut, mm", 18);
-    head(head, "Really set, mm", 18);
-    head(head, "Initials", 15);
-    head(head, "Date", 22);
+    head(head, 48, "traveler.column.action");
+    head(head, 14, "traveler.column.cutMm");
+    head(head, 14, "traveler.column.cutIn");
+    head(head, 17, "traveler.column.settingMm");
+    head(head, 15, "traveler.column.reading");
+    head(head, 18, "traveler.column.instruction");
+    head(head, 18, "traveler.column.reallyCutMm");
+    head(head, 18, "traveler.column.reallySetMm");
+    head(head, 15, "traveler.column.initials");
+    head(head, 22, "traveler.column.date");
     for (int i = 0; i < assemblies.size(); i++) {
       member(i + 1, assemblies.get(i));
     }
   }
 
-  private void head(XSSFRow row, String text, double widthMm) {
-    book.text(row, column, text, Look.HEAD);
+  private void head(XSSFRow row, double widthMm, String key, Serializable... values) {
+    book.text(row, column, words.text(key, values), Look.HEAD);
     book.width(sheet, column, widthMm);
     column++;
   }
@@ -79,7 +82,11 @@ final class MemberTable {
     Book.height(row, ROW_MM);
     Task task = assembly.task();
     int c = 0;
-    book.text(row, c++, assembly.set() == null ? "pool" : assembly.set().name(), Look.TEXT);
+    book.text(
+        row,
+        c++,
+        assembly.set() == null ? words.text("traveler.pool") : assembly.set().name(),
+        Look.TEXT);
     book.text(row, c++, assembly.position() == null ? "" : assembly.position().label(), Look.TEXT);
     book.text(row, c++, assembly.assembly().serial(), Look.TEXT);
     book.barcode(sheet, rowIndex, c, assembly.barcode(), BARCODE_MM);
@@ -92,7 +99,7 @@ final class MemberTable {
       book.number(row, c++, spot.predictedDeg(), Look.DEGREES);
       book.number(row, c++, spot.predictedErrorDeg(), Look.SIGNED_DEGREES);
     }
-    book.text(row, c++, task.text(), Look.TEXT);
+    book.text(row, c++, words.say(task.text()), Look.TEXT);
     book.number(row, c++, task.cutMm(), Look.MILLIMETRES);
     book.number(row, c++, task.cutIn(), Look.INCHES);
     book.number(row, c++, task.settingMm(), Look.MILLIMETRES);

@@ -24,6 +24,7 @@ import javax.xml.XMLConstants;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
 import org.equiphase.web.Format;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 import org.thymeleaf.context.Context;
@@ -54,18 +55,21 @@ class PdfWriter {
     XRLog.listRegisteredLoggers().forEach(logger -> XRLog.setLevel(logger, Level.WARNING));
   }
 
-  PdfWriter() {
+  PdfWriter(Texts texts) {
     ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver();
     resolver.setPrefix("templates/traveler/");
     resolver.setSuffix(".xml");
     resolver.setTemplateMode(TemplateMode.XML);
     templates.setTemplateResolver(resolver);
+    templates.setTemplateEngineMessageSource(texts);
   }
 
-  byte[] write(SheetData data, Paper paper) {
-    Context model = new Context(Locale.ROOT);
+  byte[] write(SheetData data, Paper paper, Locale locale) {
+    Words words = new Words(locale);
+    Context model = new Context(locale);
+    model.setVariable("words", words);
+    model.setVariable("pageStyle", pageStyle(paper, words));
     model.setVariable("data", data);
-    model.setVariable("paper", paper.name().toLowerCase(Locale.ROOT));
     model.setVariable("format", format);
     String xml = templates.process("sheets", model).replaceAll(NO_XML, "\uFFFD");
     try (ByteArrayOutputStream out = new ByteArrayOutputStream()) {
@@ -85,6 +89,16 @@ class PdfWriter {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** What depends on paper and language: size, and the page number between its words. */
+  private static String pageStyle(Paper paper, Words words) {
+    return """
+        @page { size: %s portrait; @bottom-right { content: "%s"; width: 18%%; text-align: right; \
+        vertical-align: top; font: 7.5pt Sheet; padding-top: 1.5mm; } }"""
+        .formatted(
+            paper.name().toLowerCase(Locale.ROOT),
+            words.text("traveler.page", "\" counter(page) \"", "\" counter(pages) \""));
   }
 
   private static InputStream font(String weight) {

@@ -5,7 +5,9 @@ import org.equiphase.traveler.SheetData.Caution;
 import org.equiphase.traveler.SheetData.Step;
 import org.equiphase.traveler.SheetData.Task;
 import org.equiphase.web.Format;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Specification;
+import org.jspecify.annotations.Nullable;
 
 /** The usual route of an assembly through the shop, and the cautions that go with it. */
 final class Route {
@@ -20,78 +22,83 @@ final class Route {
 
   List<Step> steps(Task task) {
     return List.of(
-        new Step("Cut", length(), "length, mm"),
-        new Step("Strip", "Both ends; no nick in the conductors", ""),
-        new Step("Terminate end A", specification.connector() + "; look at the joint", ""),
-        new Step("Precondition", "As the shop's procedure says, then rest", "cycles"),
-        new Step("Measure", measure(), "reading no."),
+        step("traveler.step.cut", length(), "traveler.step.lengthMm"),
+        step("traveler.step.strip", Sentence.of("traveler.step.bothEnds"), null),
+        step(
+            "traveler.step.terminate",
+            Sentence.of("traveler.step.joint", specification.connector()),
+            null),
+        step(
+            "traveler.step.precondition",
+            Sentence.of("traveler.step.procedure"),
+            "traveler.step.cycles"),
+        step("traveler.step.measure", measure(), "traveler.step.readingNumber"),
         trimOrSet(task),
-        new Step("Re-measure", measure(), "reading no."),
-        new Step("Mark", "Serial number and position, after the last cut", ""),
-        new Step("Final inspection", "Phase, loss, workmanship, marking, caps on", ""));
+        step("traveler.step.remeasure", measure(), "traveler.step.readingNumber"),
+        step("traveler.step.mark", Sentence.of("traveler.step.afterLastCut"), null),
+        step("traveler.step.final", Sentence.of("traveler.step.inspected"), null));
   }
 
-  private Step trimOrSet(Task task) {
+  private static Step step(String nameKey, Sentence what, @Nullable String valueKey) {
+    return new Step(Sentence.of(nameKey), what, valueKey == null ? null : Sentence.of(valueKey));
+  }
+
+  private static Step trimOrSet(Task task) {
     return switch (task.kind()) {
-      case CUT -> new Step("Trim", task.text() + " at end B; terminate it again", "really cut, mm");
-      case SET -> new Step("Set", task.text() + "; lock it", "really set, mm");
-      default -> new Step("Trim or set", task.text(), "mm");
+      case CUT ->
+          step(
+              "traveler.step.trim",
+              Sentence.of("traveler.step.trimAtEndB", task.text()),
+              "traveler.step.reallyCutMm");
+      case SET ->
+          step(
+              "traveler.step.set",
+              Sentence.of("traveler.step.setAndLock", task.text()),
+              "traveler.step.reallySetMm");
+      default -> step("traveler.step.trimOrSet", task.text(), "traveler.step.mm");
     };
   }
 
-  private String length() {
-    String nominal = "nominal " + format.plain(specification.nominalLengthMm()) + " mm, ";
+  private Sentence length() {
+    String nominalMm = format.plain(specification.nominalLengthMm());
     return specification.trimAllowanceMm() == 0
-        ? "Cable to its length; " + nominal + "nothing is trimmed later"
-        : "Cable to its rough length; "
-            + nominal
-            + "trim allowance "
-            + format.plain(specification.trimAllowanceMm())
-            + " mm";
+        ? Sentence.of("traveler.step.toLength", nominalMm)
+        : Sentence.of(
+            "traveler.step.toRoughLength",
+            nominalMm,
+            format.plain(specification.trimAllowanceMm()));
   }
 
-  private String measure() {
-    String torque = torque();
-    return "Brought to "
-        + format.plain(specification.referenceTemperatureC())
-        + " °C"
-        + (torque.isEmpty() ? "" : "; connectors at " + torque);
+  private Sentence measure() {
+    String celsius = format.plain(specification.referenceTemperatureC());
+    Sentence torque = torque();
+    return torque == null
+        ? Sentence.of("traveler.step.broughtTo", celsius)
+        : Sentence.of("traveler.step.broughtToCoupled", celsius, torque);
   }
 
-  /** The coupling torque with its unit; empty where the order gives none. */
-  private String torque() {
+  /** The coupling torque with its unit; null where the order gives none. */
+  private @Nullable Sentence torque() {
     Double torqueNm = specification.connectorTorqueNm();
-    return torqueNm == null ? "" : format.plain(torqueNm) + " N·m";
+    return torqueNm == null ? null : Sentence.of("traveler.torque", format.plain(torqueNm));
   }
 
   List<Caution> cautions() {
-    String torque = torque();
+    Sentence torque = torque();
     return List.of(
-        new Caution(
-            "A cut cannot be undone.",
-            "Check serial number, instruction and length on screen before cutting. In doubt, cut"
-                + " less and measure again."),
-        new Caution(
-            "Blades and sharp ends.",
-            "Wear eye protection, cut away from the body, clear away strands and offcuts."),
-        new Caution(
-            "Solder.",
-            "Work under fume extraction, keep clear of the hot iron and joint, wash hands before"
-                + " eating."),
-        new Caution(
-            "RF power.",
-            "Make sure the transmitter is off and secured before a cable is opened or connected;"
-                + " never look into or touch an open end under power."),
-        new Caution(
-            "Connector torque.",
-            (torque.isEmpty()
-                    ? "The order gives none: take it from the connector's maker."
-                    : "Couple to " + torque + ".")
-                + " Use a calibrated wrench, turn the nut and not the body; too much torque ruins"
-                + " the connector."),
-        new Caution(
-            "What comes first.",
-            "Shop rules, makers' instructions and local codes go before this sheet; work reserved"
-                + " for licensed persons stays with them."));
+        caution("traveler.caution.cut", Sentence.of("traveler.caution.cutText")),
+        caution("traveler.caution.blades", Sentence.of("traveler.caution.bladesText")),
+        caution("traveler.caution.solder", Sentence.of("traveler.caution.solderText")),
+        caution("traveler.caution.power", Sentence.of("traveler.caution.powerText")),
+        caution(
+            "traveler.caution.torque",
+            torque == null
+                ? Sentence.of("traveler.caution.torqueUnknown")
+                : Sentence.of("traveler.caution.torqueGiven", torque)),
+        caution("traveler.caution.first", Sentence.of("traveler.caution.firstText")));
+  }
+
+  private static Caution caution(String titleKey, Sentence text) {
+    return new Caution(Sentence.of(titleKey), text);
   }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.measurement.Reading;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.SetPosition;
@@ -38,8 +39,8 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       WorkOrder order,
       CableType cableType,
       @Nullable LineStretcher stretcher,
-      String method,
-      String decisionRule,
+      Sentence method,
+      Sentence decisionRule,
       Instant printedAt,
       List<Caution> cautions) {
 
@@ -49,7 +50,7 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
   }
 
   /** What can hurt someone or ruin a part, and what to do about it. */
-  record Caution(String title, String text) {}
+  record Caution(Sentence title, Sentence text) {}
 
   record SetSheet(MatchedSet set, List<String> waitingFor, List<AssemblySheet> members) {
 
@@ -109,36 +110,38 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
    * What to do to an assembly.
    *
    * @param text the action in large type
+   * @param reason a sentence, or what a person wrote
    * @param instructionId number of the instruction behind it; null where there is none
    * @param cutMm length to cut off; null where nothing is cut
    * @param settingMm stretcher reading to set; null where nothing is set
    */
   record Task(
       Kind kind,
-      String text,
-      String reason,
+      Sentence text,
+      Object reason,
       @Nullable Long instructionId,
       @Nullable Double cutMm,
       @Nullable Double settingMm) {
 
     enum Kind {
-      CUT("to cut"),
-      SET("to set"),
-      MEASURE("to measure"),
-      MEASURE_AGAIN("to measure again"),
-      WAIT("waiting for the set"),
-      NONE("with nothing to do"),
-      HOLD("on hold for QA"),
-      REPLACED("replaced");
+      CUT("traveler.fact.toCut"),
+      SET("traveler.fact.toSet"),
+      MEASURE("traveler.fact.toMeasure"),
+      MEASURE_AGAIN("traveler.fact.toMeasureAgain"),
+      WAIT("traveler.fact.waiting"),
+      NONE("traveler.fact.nothingToDo"),
+      HOLD("traveler.fact.onHold"),
+      REPLACED("traveler.fact.replaced");
 
-      private final String label;
+      private final String countKey;
 
-      Kind(String label) {
-        this.label = label;
+      Kind(String countKey) {
+        this.countKey = countKey;
       }
 
-      String label() {
-        return label;
+      /** Key of what the number of such assemblies is called. */
+      String countKey() {
+        return countKey;
       }
     }
 
@@ -172,7 +175,7 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
   /**
    * A step of the route, signed off by hand.
    *
-   * @param value what to write into its box, with the unit; empty for nothing
+   * @param value what to write into its box, with the unit; null for nothing
    */
-  record Step(String name, String what, String value) {}
+  record Step(Sentence name, Sentence what, @Nullable Sentence value) {}
 }

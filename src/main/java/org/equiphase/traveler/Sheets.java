@@ -3,7 +3,6 @@ package org.equiphase.traveler;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Objects;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.Instruction;
@@ -20,6 +19,7 @@ import org.equiphase.traveler.SheetData.Spot;
 import org.equiphase.traveler.SheetData.Task;
 import org.equiphase.traveler.SheetData.Task.Kind;
 import org.equiphase.web.Format;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.DecisionRule;
@@ -101,10 +101,15 @@ class Sheets {
         order,
         catalog.cableType(s.cableTypeId()),
         stretcherId == null ? null : catalog.lineStretcher(stretcherId),
-        s.method().name().toLowerCase(Locale.ROOT).replace("_", ", far end "),
+        Sentence.of(
+            switch (s.method()) {
+              case TRANSMISSION -> "traveler.transmission";
+              case REFLECTION_SHORT -> "traveler.reflectionShort";
+              case REFLECTION_OPEN -> "traveler.reflectionOpen";
+            }),
         s.decisionRule() == DecisionRule.SIMPLE
-            ? "simple acceptance"
-            : "guard band " + format.plain(s.guardFactor()) + "·U",
+            ? Sentence.of("traveler.simpleAcceptance")
+            : Sentence.of("traveler.guardBand", format.plain(s.guardFactor())),
         clock.instant(),
         new Route(s, format).cautions());
   }
@@ -153,12 +158,14 @@ class Sheets {
     Reading reading = readings.latest(assembly.id()).orElse(null);
     Task task =
         assembly.state() == AssemblyState.REPLACED
-            ? task(Kind.REPLACED, "Replaced: do not use", assembly.stateReason())
+            ? task(Kind.REPLACED, "traveler.task.replaced", assembly.stateReason())
             : assembly.state() == AssemblyState.ON_HOLD
-                ? task(Kind.HOLD, "Hold for QA", assembly.stateReason())
+                ? task(Kind.HOLD, "traveler.task.hold", assembly.stateReason())
                 : reading == null
-                    ? task(Kind.MEASURE, "Measure it", "No valid reading yet.")
-                    : task(Kind.NONE, "None: in the pool", "It holds no position in a set.");
+                    ? task(
+                        Kind.MEASURE, "traveler.task.measure", Sentence.of("traveler.task.unread"))
+                    : task(
+                        Kind.NONE, "traveler.task.inPool", Sentence.of("traveler.task.noPosition"));
     List<Spot> spots = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {
       spots.add(unplanned(specification.frequencies().get(k), measuredDeg(reading, k)));
@@ -177,35 +184,42 @@ class Sheets {
 
   private Task task(MemberPlan member) {
     return switch (member.verdict()) {
-      case UNREAD -> task(Kind.MEASURE, "Measure it", member.reason().toString());
-      case WAITING -> task(Kind.WAIT, "Wait for the set", member.reason().toString());
+      case UNREAD -> task(Kind.MEASURE, "traveler.task.measure", member.reason());
+      case WAITING -> task(Kind.WAIT, "traveler.task.waitForSet", member.reason());
       case IN_TOLERANCE ->
-          task(
+          new Task(
               Kind.NONE,
-              "None: in tolerance (" + format.percent(member.probabilityIn()) + ")",
-              member.reason().toString());
-      case CHECK_REFERENCE ->
-          task(Kind.WAIT, "Wait for the reference check", member.reason().toString());
+              Sentence.of("traveler.task.inTolerance", format.percent(member.probabilityIn())),
+              member.reason(),
+              null,
+              null,
+              null);
+      case CHECK_REFERENCE -> task(Kind.WAIT, "traveler.task.waitForCheck", member.reason());
       case MEASURE_AGAIN -> measureAgain(member);
-      case OUT, HELD -> task(Kind.HOLD, "Hold for QA", member.reason().toString());
+      case OUT, HELD -> task(Kind.HOLD, "traveler.task.hold", member.reason());
       case ADJUST -> adjust(member);
     };
   }
 
-  private static Task task(Kind kind, String text, String reason) {
-    return new Task(kind, text, reason, null, null, null);
+  private static Task task(Kind kind, String key, Object reason) {
+    return new Task(kind, Sentence.of(key), reason, null, null, null);
   }
 
   private Task measureAgain(MemberPlan member) {
     Instruction.Done done = Objects.requireNonNull(Objects.requireNonNull(member.current()).done());
-    String what =
+    Sentence what =
         done.trimMm() != null
-            ? "Cut by " + length(done.trimMm())
-            : "Set to " + format.plain(done.settingMm()) + " mm";
+            ? Sentence.of(
+                "traveler.task.cutDone", length(done.trimMm()), done.by(), format.time(done.at()))
+            : Sentence.of(
+                "traveler.task.setDone",
+                format.plain(done.settingMm()),
+                done.by(),
+                format.time(done.at()));
     return new Task(
         Kind.MEASURE_AGAIN,
-        "Measure it again",
-        what + ", signed off by " + done.by() + " on " + format.time(done.at()) + ".",
+        Sentence.of("traveler.task.measureAgain"),
+        what,
         member.current().id(),
         null,
         null);
@@ -225,36 +239,35 @@ class Sheets {
             && issued.trimMm() == planned.trimMm()
             && Objects.equals(issued.settingMm(), planned.settingMm());
     if (issued == null || !stands) {
-      return task(
-          Kind.HOLD,
-          "Hold for QA",
-          "The plan has changed since the instruction was issued. Don't cut; measure again.");
+      return task(Kind.HOLD, "traveler.task.hold", Sentence.of("traveler.task.planChanged"));
     }
     return issued.action() == Instruction.Action.TRIM
         ? new Task(
             Kind.CUT,
-            "Cut " + length(issued.trimMm()),
-            member.reason() + promise(issued),
+            Sentence.of("traveler.task.cut", length(issued.trimMm())),
+            reason(member, issued),
             issued.id(),
             issued.trimMm(),
             null)
         : new Task(
             Kind.SET,
-            "Set stretcher to " + format.plain(issued.settingMm()) + " mm",
-            member.reason() + promise(issued),
+            Sentence.of("traveler.task.set", format.plain(issued.settingMm())),
+            reason(member, issued),
             issued.id(),
             null,
             issued.settingMm());
   }
 
-  private String promise(Instruction issued) {
+  private Object reason(MemberPlan member, Instruction issued) {
     Instruction.Chance chance = issued.chance();
     return chance == null
-        ? ""
-        : " In tolerance afterwards with " + format.percent(chance.probabilityIn()) + ".";
+        ? member.reason()
+        : Sentence.of(
+            "traveler.task.promise", member.reason(), format.percent(chance.probabilityIn()));
   }
 
-  private String length(@Nullable Double millimetres) {
-    return format.plain(millimetres) + " mm (" + format.inches(millimetres) + " in)";
+  private Sentence length(@Nullable Double millimetres) {
+    return Sentence.of(
+        "traveler.task.length", format.plain(millimetres), format.inches(millimetres));
   }
 }

@@ -6,6 +6,7 @@ import io.swagger.v3.oas.annotations.media.Schema;
 import io.swagger.v3.oas.annotations.responses.ApiResponse;
 import io.swagger.v3.oas.annotations.tags.Tag;
 import java.nio.charset.StandardCharsets;
+import java.util.Locale;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.MediaType;
@@ -16,7 +17,10 @@ import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.RestController;
 
-/** The sheets as files, for people and machine clients alike. */
+/**
+ * The sheets as files, for people and machine clients alike, in the language of whoever asks; the
+ * name of a file is the same in all of them.
+ */
 @RestController
 @RequestMapping({"/traveler", "/api/v1/traveler"})
 @Tag(name = "Travelers")
@@ -42,9 +46,9 @@ class TravelerDownloads {
       responseCode = "200",
       content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> setPdf(
-      @PathVariable long id, @RequestParam(defaultValue = "a4") String paper) {
+      @PathVariable long id, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     SheetData data = sheets.set(id);
-    return pdf("traveler-" + number(data) + "-set-" + name(data), data, paper);
+    return pdf("traveler-" + number(data) + "-set-" + name(data), data, paper, locale);
   }
 
   @GetMapping("/sets/{id}.xlsx")
@@ -52,9 +56,10 @@ class TravelerDownloads {
   @ApiResponse(
       responseCode = "200",
       content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
-  ResponseEntity<byte[]> setXlsx(@PathVariable long id) {
+  ResponseEntity<byte[]> setXlsx(@PathVariable long id, Locale locale) {
     SheetData data = sheets.set(id);
-    return xlsx("traveler-" + number(data) + "-set-" + name(data), workbooks.travelers(data));
+    return xlsx(
+        "traveler-" + number(data) + "-set-" + name(data), workbooks.travelers(data, locale));
   }
 
   @GetMapping("/assemblies/{serial}.pdf")
@@ -63,9 +68,9 @@ class TravelerDownloads {
       responseCode = "200",
       content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> assemblyPdf(
-      @PathVariable String serial, @RequestParam(defaultValue = "a4") String paper) {
+      @PathVariable String serial, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     SheetData data = sheets.assembly(serial);
-    return pdf("traveler-" + number(data) + "-" + serial, data, paper);
+    return pdf("traveler-" + number(data) + "-" + serial, data, paper, locale);
   }
 
   @GetMapping("/assemblies/{serial}.xlsx")
@@ -73,9 +78,9 @@ class TravelerDownloads {
   @ApiResponse(
       responseCode = "200",
       content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
-  ResponseEntity<byte[]> assemblyXlsx(@PathVariable String serial) {
+  ResponseEntity<byte[]> assemblyXlsx(@PathVariable String serial, Locale locale) {
     SheetData data = sheets.assembly(serial);
-    return xlsx("traveler-" + number(data) + "-" + serial, workbooks.travelers(data));
+    return xlsx("traveler-" + number(data) + "-" + serial, workbooks.travelers(data, locale));
   }
 
   @GetMapping("/workorders/{number}.pdf")
@@ -84,8 +89,8 @@ class TravelerDownloads {
       responseCode = "200",
       content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> orderPdf(
-      @PathVariable String number, @RequestParam(defaultValue = "a4") String paper) {
-    return pdf("travelers-" + number, sheets.order(number), paper);
+      @PathVariable String number, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
+    return pdf("travelers-" + number, sheets.order(number), paper, locale);
   }
 
   @GetMapping("/workorders/{number}/instructions.xlsx")
@@ -93,10 +98,11 @@ class TravelerDownloads {
   @ApiResponse(
       responseCode = "200",
       content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
-  ResponseEntity<byte[]> instructions(@PathVariable String number) {
+  ResponseEntity<byte[]> instructions(@PathVariable String number, Locale locale) {
     SheetData data = sheets.order(number);
     String revision = data.heading().order().revision();
-    return xlsx("instructions-" + number + "-rev-" + revision, workbooks.instructions(data));
+    return xlsx(
+        "instructions-" + number + "-rev-" + revision, workbooks.instructions(data, locale));
   }
 
   private static String number(SheetData data) {
@@ -107,8 +113,8 @@ class TravelerDownloads {
     return data.sets().get(0).set().name();
   }
 
-  private ResponseEntity<byte[]> pdf(String fileName, SheetData data, String paper) {
-    byte[] content = pdf.write(data, Paper.of(paper));
+  private ResponseEntity<byte[]> pdf(String fileName, SheetData data, String paper, Locale locale) {
+    byte[] content = pdf.write(data, Paper.of(paper), locale);
     return file(fileName + ".pdf", MediaType.APPLICATION_PDF, content);
   }
 

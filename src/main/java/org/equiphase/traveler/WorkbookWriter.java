@@ -2,6 +2,7 @@ package org.equiphase.traveler;
 
 import java.util.EnumMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.xssf.usermodel.XSSFRow;
@@ -21,73 +22,70 @@ import org.springframework.stereotype.Component;
 @Component
 class WorkbookWriter {
 
-  private static final String STALE =
-      "Valid only with the instruction numbers shown; check on screen before cutting.";
-
   private final Format format = Format.PLAIN;
 
   /** An order's instructions: a summary, a row per assembly, and the cautions. */
-  byte[] instructions(SheetData data) {
-    Book book = new Book();
+  byte[] instructions(SheetData data, Locale locale) {
+    Book book = new Book(new Words(locale));
     summary(book, data);
-    members(book, "Instructions", data, data.assemblies());
+    members(book, book.words().text("traveler.book.instructions"), data, data.assemblies());
     cautions(book, data.heading());
     return book.bytes();
   }
 
   /** Travelers: for each set its members on one sheet, then a sheet per assembly. */
-  byte[] travelers(SheetData data) {
-    Book book = new Book();
+  byte[] travelers(SheetData data, Locale locale) {
+    Book book = new Book(new Words(locale));
     for (SetSheet set : data.sets()) {
-      members(book, "Set " + set.set().name(), data, set.members());
+      members(book, book.words().text("traveler.book.set", set.set().name()), data, set.members());
     }
     for (AssemblySheet assembly : data.assemblies()) {
-      new AssemblyPage(book, data.heading(), assembly, footer(data.heading())).write();
+      new AssemblyPage(book, data.heading(), assembly, footer(book, data.heading())).write();
     }
     cautions(book, data.heading());
     return book.bytes();
   }
 
-  private String footer(Heading heading) {
-    return "Order "
-        + heading.order().number()
-        + " rev "
-        + heading.order().revision()
-        + ", printed "
-        + format.time(heading.printedAt())
+  private String footer(Book book, Heading heading) {
+    Words words = book.words();
+    return words.text(
+            "traveler.footer",
+            heading.order().number(),
+            heading.order().revision(),
+            format.time(heading.printedAt()))
         + "\n"
-        + STALE;
+        + words.text("traveler.valid");
   }
 
   private void summary(Book book, SheetData data) {
-    XSSFSheet sheet = book.sheet("Summary");
+    XSSFSheet sheet = book.sheet(book.words().text("traveler.book.summary"));
     Heading h = data.heading();
     Facts facts = new Facts(book, sheet, 0, 1);
-    facts.title("Trim instructions");
-    facts.add("Title", h.order().title());
+    facts.title("traveler.book.trimInstructions");
+    facts.add("traveler.fact.title", h.order().title());
     facts.order(h.order());
-    facts.add("Printed", format.time(h.printedAt()));
-    facts.add("Validity", STALE);
-    facts.title("Specification");
+    facts.add("traveler.printed", format.time(h.printedAt()));
+    facts.add("traveler.fact.validity", book.words().text("traveler.valid"));
+    facts.title("traveler.book.specification");
     facts.specification(h);
-    facts.title("Frequencies");
+    facts.title("traveler.book.frequencies");
     XSSFRow head = facts.row();
-    book.text(head, 0, "Frequency, GHz", Look.HEAD);
-    book.text(head, 1, "Tolerance ±, °", Look.HEAD);
+    book.text(head, 0, book.words().text("traveler.column.frequencyGhz"), Look.HEAD);
+    book.text(head, 1, book.words().text("traveler.column.toleranceDeg"), Look.HEAD);
     for (FrequencySpecification f : h.order().specification().frequencies()) {
       XSSFRow row = facts.row();
       book.number(row, 0, f.frequencyHz() / 1e9, Look.QUANTITY);
       book.number(row, 1, f.toleranceDeg(), Look.QUANTITY);
     }
-    facts.title("Where they stand");
-    facts.add("Sets", data.sets().size());
-    facts.add("Assemblies", data.assemblies().size());
+    facts.title("traveler.book.standing");
+    facts.add("traveler.fact.sets", data.sets().size());
+    facts.add("traveler.fact.assemblies", data.assemblies().size());
     Map<Task.Kind, Integer> counts = new EnumMap<>(Task.Kind.class);
     data.assemblies().forEach(a -> counts.merge(a.task().kind(), 1, Integer::sum));
-    counts.forEach((kind, count) -> facts.add("Assemblies " + kind.label(), count));
+    counts.forEach((kind, count) -> facts.add(kind.countKey(), count));
     book.widths(sheet, 60, 120);
     sheet.createFreezePane(0, 1);
-    book.print(sheet, Page.PORTRAIT, facts.next() - 1, 1, footer(h));
+    book.print(sheet, Page.PORTRAIT, facts.next() - 1, 1, footer(book, h));
   }
 
   private void members(Book book, String name, SheetData data, List<AssemblySheet> assemblies) {
@@ -98,24 +96,25 @@ class WorkbookWriter {
     Page page = frequencies > 1 ? Page.LANDSCAPE_A3 : Page.LANDSCAPE;
     sheet.createFreezePane(3, 1);
     sheet.setRepeatingRows(CellRangeAddress.valueOf("1:1"));
-    book.print(sheet, page, table.lastRow(), table.lastColumn(), footer(data.heading()));
+    book.print(sheet, page, table.lastRow(), table.lastColumn(), footer(book, data.heading()));
   }
 
   private void cautions(Book book, Heading heading) {
-    XSSFSheet sheet = book.sheet("Cautions");
+    Words words = book.words();
+    XSSFSheet sheet = book.sheet(words.text("traveler.cautions"));
     XSSFRow head = sheet.createRow(0);
-    book.text(head, 0, "Caution", Look.HEAD);
-    book.text(head, 1, "What to do", Look.HEAD);
+    book.text(head, 0, words.text("traveler.book.caution"), Look.HEAD);
+    book.text(head, 1, words.text("traveler.book.whatToDo"), Look.HEAD);
     int r = 1;
     for (Caution caution : heading.cautions()) {
       XSSFRow row = sheet.createRow(r++);
       Book.height(row, 12);
-      book.text(row, 0, caution.title(), Look.TEXT);
-      book.text(row, 1, caution.text(), Look.TEXT);
+      book.text(row, 0, words.say(caution.title()), Look.TEXT);
+      book.text(row, 1, words.say(caution.text()), Look.TEXT);
     }
     book.widths(sheet, 50, 120);
     sheet.createFreezePane(0, 1);
     sheet.setRepeatingRows(CellRangeAddress.valueOf("1:1"));
-    book.print(sheet, Page.PORTRAIT, r - 1, 1, footer(heading));
+    book.print(sheet, Page.PORTRAIT, r - 1, 1, footer(book, heading));
   }
 }

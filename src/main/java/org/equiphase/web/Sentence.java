@@ -2,6 +2,7 @@ package org.equiphase.web;
 
 import com.fasterxml.jackson.annotation.JsonValue;
 import java.io.Serializable;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 
@@ -33,6 +34,20 @@ public record Sentence(String key, List<Serializable> values) implements Seriali
   /** What a value of an enumeration is called. */
   public static Sentence term(Enum<?> value) {
     return of("term." + value.getDeclaringClass().getSimpleName() + "." + value.name());
+  }
+
+  /**
+   * A sentence found again from how it was kept on record; where it is none of these messages, the
+   * record's own text.
+   */
+  public static Sentence recalled(String record, String... keys) {
+    for (String key : keys) {
+      Object[] values = Texts.values(key, record);
+      if (values != null) {
+        return of(key, Arrays.stream(values).map(Object::toString).toArray(Serializable[]::new));
+      }
+    }
+    return said(record);
   }
 
   public String in(Locale locale) {

@@ -1,6 +1,7 @@
 package org.equiphase.web;
 
 import java.text.MessageFormat;
+import java.text.ParsePosition;
 import java.util.List;
 import java.util.Locale;
 import java.util.MissingResourceException;
@@ -39,6 +40,17 @@ public class Texts extends AbstractMessageSource {
       throw new IllegalArgumentException("no message " + key);
     }
     return values.length == 0 ? pattern : new MessageFormat(pattern, locale).format(values);
+  }
+
+  /** What was put into a message on record; null where it is not this message. */
+  static Object @Nullable [] values(String key, String record) {
+    String pattern = message(key, Sentence.RECORD_LANGUAGE);
+    if (!pattern.contains("{")) {
+      return pattern.equals(record) ? new Object[0] : null;
+    }
+    ParsePosition end = new ParsePosition(0);
+    Object[] values = new MessageFormat(pattern, Sentence.RECORD_LANGUAGE).parse(record, end);
+    return end.getIndex() == record.length() ? values : null;
   }
 
   /** What is to be said, in the reader's language; text of people stays as it is. */

@@ -1,7 +1,5 @@
 package org.equiphase.workorder;
 
-import org.equiphase.web.Digits;
-import org.equiphase.web.Texts;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -13,10 +11,12 @@ import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Digits;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;

@@ -6,11 +6,9 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
-import java.util.Objects;
 import java.util.Random;
 import org.equiphase.catalog.Bench;
 import org.equiphase.rf.Complex;
-import org.equiphase.rf.EndStandard;
 import org.equiphase.rf.Mismatch;
 import org.equiphase.rf.touchstone.FrequencyUnit;
 import org.equiphase.rf.touchstone.NumberFormat;
@@ -22,7 +20,6 @@ import org.equiphase.rf.touchstone.WriteOptions;
 /** A bench that shows a cable through its adapters, with drift and noise. */
 record SimulatedBench(Bench bench) {
 
-  private static final double REFERENCE_OHM = 50;
   private static final double NOISE = 4e-4;
   private static final double DRIFT_PS = 0.12;
   private static final WriteOptions OPTIONS =
@@ -58,25 +55,23 @@ record SimulatedBench(Bench bench) {
         }
       }
     }
-    return file(title, new double[] {REFERENCE_OHM, REFERENCE_OHM}, frequencyHz, s);
+    return file(
+        title,
+        new double[] {SimulatedHookup.REFERENCE_OHM, SimulatedHookup.REFERENCE_OHM},
+        frequencyHz,
+        s);
   }
 
   /** A one-port sweep with the bench's end standard at the far end. */
   String reflection(
       String title, SimulatedCable cable, double[] frequencyHz, Instant at, double temperatureC) {
     Random noise = random(title);
-    EndStandard standard = Objects.requireNonNull(bench.endStandard()).toRf();
     Complex[][][] s = new Complex[frequencyHz.length][][];
     for (int i = 0; i < s.length; i++) {
-      double hertz = frequencyHz[i];
-      Complex end =
-          Complex.ofPolarDeg(
-              Math.pow(10, -standard.lossDb(hertz) / 10), standard.phaseDeg(hertz, REFERENCE_OHM));
-      Complex front = front(hertz, at);
-      Complex gamma = cable.reflection(hertz, temperatureC, end).times(front).times(front);
+      Complex gamma = hookup(at).reflection(cable, frequencyHz[i], temperatureC);
       s[i] = new Complex[][] {{noisy(gamma, noise)}};
     }
-    return file(title, new double[] {REFERENCE_OHM}, frequencyHz, s);
+    return file(title, new double[] {SimulatedHookup.REFERENCE_OHM}, frequencyHz, s);
   }
 
   Shown shown(String title, SimulatedCable cable, double frequencyHz, Instant at, double celsius) {
@@ -91,21 +86,13 @@ record SimulatedBench(Bench bench) {
 
   private Complex[][] seen(
       SimulatedCable cable, double frequencyHz, Instant at, double temperatureC) {
-    Complex[][] s = cable.scattering(frequencyHz, temperatureC);
-    Complex front = front(frequencyHz, at);
-    s[0][0] = s[0][0].times(front).times(front);
-    s[0][1] = s[0][1].times(front);
-    s[1][0] = s[1][0].times(front);
-    return s;
+    return hookup(at).through(cable, frequencyHz, temperatureC);
   }
 
   /** Adapters, and what the bench has drifted since its calibration. */
-  private Complex front(double frequencyHz, Instant at) {
+  private SimulatedHookup hookup(Instant at) {
     double days = Instant.EPOCH.until(at, ChronoUnit.MINUTES) / 1440.0;
-    double driftPs = DRIFT_PS * Math.sin(days / 4.3 + bench.name().length());
-    return Complex.ofPolarDeg(
-        Math.pow(10, -bench.referencePlane().lossDb(frequencyHz) / 20),
-        bench.referencePlane().phaseDeg(frequencyHz) - 360 * frequencyHz * driftPs * 1e-12);
+    return new SimulatedHookup(bench, DRIFT_PS * Math.sin(days / 4.3 + bench.name().length()));
   }
 
   private static Complex noisy(Complex value, Random noise) {

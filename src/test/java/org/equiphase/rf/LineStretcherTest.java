@@ -166,6 +166,32 @@ class LineStretcherTest {
     assertThat(stretcher.solve(F, 90, 1, 10).settingMm()).isEqualTo(0);
   }
 
+  @Test
+  void marksLieEvenlyOverTheScale() {
+    LineStretcher stretcher =
+        LineStretcher.of(Geometry.STRAIGHT, 1, 0.3, 2.2, 0.5).withLockRange(1, 2);
+
+    assertThat(stretcher.marksMm(100)).containsExactly(0.5, 1.0, 1.5, 2.0);
+    assertThat(stretcher.marksMm(2)).containsExactly(0.5, 2.0);
+    assertThat(LineStretcher.of(Geometry.STRAIGHT, 1, 0, 60, 0.1).marksMm(5))
+        .containsExactly(0.0, 15.0, 30.0, 45.0, 60.0);
+    assertThat(LineStretcher.of(Geometry.STRAIGHT, 1, 0.1, 0.4, 5).marksMm(5))
+        .containsExactly(0.1, 0.4);
+  }
+
+  @Test
+  void betweenItsCornersAScaleRunsStraight() {
+    LineStretcher stretcher =
+        LineStretcher.of(Geometry.FOLDED, 1, 5, 40, 0.1)
+            .withCalibration(
+                StretcherCalibration.of(new double[] {0, 10, 20}, new double[] {100, 121, 139}));
+
+    assertThat(stretcher.cornersMm()).containsExactly(5.0, 10.0, 20.0);
+    assertThat(stretcher.marksMm(2)).containsExactly(5.0, 20.0);
+    assertThat(LineStretcher.of(Geometry.FOLDED, 1, 5, 40, 0.1).cornersMm())
+        .containsExactly(5.0, 40.0);
+  }
+
   @Property(tries = 500, seed = "1")
   void aReachableSettingLeavesLessThanHalfAStep(
       @ForAll @DoubleRange(min = -2000, max = 2000) double error,

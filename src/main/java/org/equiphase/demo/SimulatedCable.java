@@ -63,10 +63,11 @@ record SimulatedCable(
   }
 
   /**
-   * The line alone. Skin effect gives the conductors an inner reactance equal to their resistance
-   * (any text on skin effect), so their loss in neper comes with as many radians of delay.
+   * Insertion phase of the line alone, whole turns included. Skin effect gives the conductors an
+   * inner reactance equal to their resistance (any text on skin effect), so their loss in neper
+   * comes with as many radians of delay.
    */
-  private Complex line(double frequencyHz, double temperatureC) {
+  double phaseDeg(double frequencyHz, double temperatureC) {
     Frequency frequency = Frequency.ofHertz(frequencyHz);
     double lengthM = lengthMm / 1e3;
     double skinDb = type.skinLossDbPerM() * Math.sqrt(frequency.inGigahertz()) * lengthM;
@@ -75,10 +76,15 @@ record SimulatedCable(
             - Math.toDegrees(skinDb / DB_PER_NEPER);
     double cableDeg =
         type.phaseTemperatureCurve()
-            .orElseThrow()
-            .correctDeg(delayDeg, referenceTemperatureC, temperatureC);
+            .map(curve -> curve.correctDeg(delayDeg, referenceTemperatureC, temperatureC))
+            .orElse(delayDeg);
     double airDeg = -360 * airLineMm / frequency.wavelength().inMillimetres();
-    double lossDb = type.loss().lossDb(frequency, Length.ofMillimetres(lengthMm));
-    return Complex.ofPolarDeg(Math.pow(10, -lossDb / 20), cableDeg + airDeg);
+    return cableDeg + airDeg;
+  }
+
+  private Complex line(double frequencyHz, double temperatureC) {
+    double lossDb =
+        type.loss().lossDb(Frequency.ofHertz(frequencyHz), Length.ofMillimetres(lengthMm));
+    return Complex.ofPolarDeg(Math.pow(10, -lossDb / 20), phaseDeg(frequencyHz, temperatureC));
   }
 }

@@ -1,0 +1,1 @@
+alter table sweep_file add column taken_at timestamp with time zone;

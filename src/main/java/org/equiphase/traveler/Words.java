@@ -1,0 +1,23 @@
+package org.equiphase.traveler;
+
+import java.io.Serializable;
+import java.util.Locale;
+import org.equiphase.web.Sentence;
+import org.jspecify.annotations.Nullable;
+
+/** The language of one print. Numbers keep their decimal point in all of them. */
+record Words(Locale locale) {
+
+  /** A message of the bundles with its values. */
+  String text(String key, Serializable... values) {
+    return say(Sentence.of(key, values));
+  }
+
+  /** A sentence in this language; text that people wrote stays as it is. */
+  public String say(@Nullable Object words) {
+    if (words == null) {
+      return "";
+    }
+    return words instanceof Sentence sentence ? sentence.inFile(locale) : words.toString();
+  }
+}
