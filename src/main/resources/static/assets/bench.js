@@ -222,6 +222,7 @@
     } else {
       form.remove();
     }
+    await showQueue(false, null);
     sound("stored");
     document.getElementById("serial").focus();
   };
@@ -307,6 +308,8 @@
     if (event.detail.target?.id === "work" || event.target.id === "work") settled();
   });
 
+  const LAST_SENT = 20;
+  const done = [];
   const showQueue = async (nowOnline, session, sent) => {
     online = nowOnline;
     document.body.classList.toggle("offline", !online);
@@ -314,7 +317,8 @@
     const lines = [];
     if (!online) lines.push(paragraph(texts.offline));
     if (online && items.some((item) => !item.refused) && !session) lines.push(paragraph(texts.signIn));
-    if (sent) lines.push(paragraph(`✓ ${sent.what}: ${texts.sent}`));
+    if (sent) done.push(`✓ ${sent.what}: ${texts.sent}${sent.waits ? " – " + sent.waits : ""}`);
+    for (const line of done.slice(-LAST_SENT)) lines.push(paragraph(line));
     const list = document.createElement("ul");
     for (const item of items) {
       const line = document.createElement("li");
@@ -361,6 +365,22 @@
     htmx.ajax("GET", `/bench?serial=${encodeURIComponent(serial)}`, { target: "#work", select: "#work", swap: "outerHTML" });
   };
 
+  // Many at once go through the queue, one by one, so that a bad one doesn't hold up the rest.
+  const keepFile = (form, file) =>
+    queue.add({
+      url: form.getAttribute("action"),
+      what: `${form.dataset.queue} ${file.name}`,
+      serial: "",
+      person: work().dataset.person,
+      at: new Date().toISOString(),
+      fields: [
+        ["idempotencyKey", freshKey()],
+        ["benchId", form.querySelector("[name=benchId]").value],
+        ["takenAt", new Date(file.lastModified).toISOString()],
+        ["file", file],
+      ],
+    });
+
   // Files dropped anywhere on the page.
   document.addEventListener("dragover", (event) => {
     event.preventDefault();
@@ -375,8 +395,13 @@
     const files = event.dataTransfer.files;
     const form = document.getElementById("drop");
     if (!form || files.length === 0) return;
-    form.querySelector("input[type=file]").files = files;
-    form.requestSubmit();
+    if (files.length === 1) {
+      form.querySelector("input[type=file]").files = files;
+      form.querySelector("input[name=takenAt]").value = new Date(files[0].lastModified).toISOString();
+      form.requestSubmit();
+    } else {
+      [...files].reduce((before, file) => before.then(() => keepFile(form, file)), Promise.resolve()).then(() => queue.send());
+    }
   });
 
   htmx.config.timeout = 20000;

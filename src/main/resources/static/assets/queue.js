@@ -78,10 +78,10 @@ const queue = (() => {
         const answer = await fetch(item.url, { method: "POST", body, headers: { [session.header]: session.token } });
         if (answer.status >= 500 || answer.status === 429) throw new Error(String(answer.status));
         const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-        // 422: this key was stored with the first sending, whose answer was lost on the way.
-        if ((answer.ok && page.getElementById("work")) || answer.status === 422) {
+        // The first sending may have been stored, and its answer lost on the way.
+        if ((answer.ok && page.getElementById("work")) || answer.headers.get("Idempotency-Key-Used")) {
           await drop(item.id);
-          changed(true, session, item);
+          changed(true, session, { ...item, waits: page.getElementById("waits")?.textContent.trim() });
         } else if (answer.ok || answer.status === 401 || answer.status === 403) {
           changed(true, null);
           return;
@@ -107,7 +107,6 @@ const queue = (() => {
     add: async (item) => {
       await transaction("readwrite", (store) => store.add(item));
       failures = 0;
-      changed(false, null);
       again();
     },
     onChange: (listener) => (changed = listener),

@@ -204,7 +204,7 @@ final class TemplateTexts extends AbstractSimpleMarkupHandler {
     Matcher start = INSIDE_BARS.matcher(literal);
     int at = 0;
     while (start.find(at)) {
-      rest.append(literal, at, start.start()).append(' ');
+      rest.append(literal, at, start.start()).append('_');
       int depth = 1;
       at = start.end();
       while (at < literal.length() && depth > 0) {

@@ -14,7 +14,6 @@ import org.equiphase.web.ShownOnce;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
-import org.springframework.security.core.Authentication;
 import org.springframework.security.core.annotation.AuthenticationPrincipal;
 import org.springframework.security.core.context.SecurityContext;
 import org.springframework.security.core.context.SecurityContextHolder;
@@ -82,11 +81,9 @@ class AccountPage {
       HttpServletResponse response) {
     String kept = person.language() == null ? "" : person.language().toLanguageTag();
     SignedIn changed = preferences.change(person, language == null ? kept : language, lengthUnit);
-    Authentication before = SecurityContextHolder.getContext().getAuthentication();
     SecurityContext context = SecurityContextHolder.createEmptyContext();
     context.setAuthentication(
-        UsernamePasswordAuthenticationToken.authenticated(
-            changed, before.getCredentials(), changed.getAuthorities()));
+        UsernamePasswordAuthenticationToken.authenticated(changed, null, changed.getAuthorities()));
     SecurityContextHolder.setContext(context);
     sessionContexts.saveContext(context, request, response);
     return "redirect:" + (back.matches("/[A-Za-z][^\\\\]*") ? back : "/account");

@@ -8,7 +8,10 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.equiphase.measurement.BenchFiles;
 import org.equiphase.measurement.BenchTemperatures;
+import org.equiphase.measurement.Captures;
+import org.equiphase.measurement.FileOutcome;
 import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.rf.Method;
 import org.equiphase.web.FieldProblem;
@@ -51,6 +54,8 @@ class BenchPage {
 
   private final BenchView view;
   private final BenchWork work;
+  private final BenchFiles files;
+  private final Captures captures;
   private final BenchTemperatures temperatures;
   private final ReferenceChecks referenceChecks;
   private final Pauses pauses;
@@ -59,12 +64,16 @@ class BenchPage {
   BenchPage(
       BenchView view,
       BenchWork work,
+      BenchFiles files,
+      Captures captures,
       BenchTemperatures temperatures,
       ReferenceChecks referenceChecks,
       Pauses pauses,
       Problems problems) {
     this.view = view;
     this.work = work;
+    this.files = files;
+    this.captures = captures;
     this.temperatures = temperatures;
     this.referenceChecks = referenceChecks;
     this.pauses = pauses;
@@ -73,19 +82,24 @@ class BenchPage {
 
   /**
    * @param again a voided reading whose typed phases are to be corrected and logged once more
+   * @param waits name of a file just dropped that waits for a person
    */
   @GetMapping
   ModelAndView bench(
       @RequestParam(defaultValue = "") String serial,
       @RequestParam(required = false) @Nullable Long benchId,
       @RequestParam(required = false) @Nullable Long again,
+      @RequestParam(defaultValue = "") String waits,
       HttpServletRequest request) {
     HttpSession session = request.getSession();
     if (benchId != null) {
       BenchView.choose(session, benchId);
     }
     BenchForm form = again == null ? BenchForm.EMPTY : view.voided(serial, again);
-    return view.page(serial, session, form, List.of(), HttpStatus.OK);
+    if (request.isUserInRole("TECHNICIAN") || request.isUserInRole("QA")) {
+      view.enter(serial, session);
+    }
+    return view.page(serial, session, form, List.of(), HttpStatus.OK).addObject("waits", waits);
   }
 
   @PostMapping("/readings")
@@ -105,12 +119,48 @@ class BenchPage {
         form,
         () -> {
           if (file != null && !file.isEmpty()) {
-            String name = file.getOriginalFilename();
-            work.log(logged, form.temperatureC(), name == null ? "" : name, bytes(file));
+            work.log(logged, form.temperatureC(), name(file), bytes(file));
           } else {
             work.log(logged, form);
           }
         });
+  }
+
+  /** A file dropped on the page: its name or its content says whose it is. */
+  @PostMapping("/files")
+  ModelAndView file(
+      @RequestParam(defaultValue = "") String serial,
+      @RequestParam long benchId,
+      @RequestParam(required = false) @Nullable Instant takenAt,
+      @RequestParam MultipartFile file,
+      HttpSession session) {
+    List<FileOutcome> outcome = new ArrayList<>();
+    ModelAndView answer =
+        answer(
+            serial,
+            session,
+            BenchForm.EMPTY,
+            () -> outcome.add(files.take(name(file), bytes(file), benchId, null, takenAt)));
+    if (outcome.isEmpty()) {
+      return answer;
+    }
+    String found = outcome.get(0).serial();
+    return outcome.get(0).outcome() == FileOutcome.Kind.WAITING
+        ? new ModelAndView(
+            "redirect:"
+                + UriComponentsBuilder.fromPath("/bench")
+                    .queryParam("serial", serial)
+                    .queryParam("waits", name(file))
+                    .encode()
+                    .toUriString())
+        : redirect(found == null ? serial : found);
+  }
+
+  /** Takes the reading from the bench's instrument. */
+  @PostMapping("/captures")
+  ModelAndView capture(
+      @RequestParam String serial, @RequestParam long benchId, HttpSession session) {
+    return answer(serial, session, BenchForm.EMPTY, () -> captures.capture(serial, benchId, null));
   }
 
   /** What was really cut or set, in the unit of the field that it was typed into. */
@@ -247,6 +297,11 @@ class BenchPage {
     return inches == null
         ? Numbers.readOptional(field, typedMm)
         : Double.valueOf(LengthUnit.INCH.toMm(inches));
+  }
+
+  private static String name(MultipartFile file) {
+    String name = file.getOriginalFilename();
+    return name == null ? "" : name;
   }
 
   private static byte[] bytes(MultipartFile file) {

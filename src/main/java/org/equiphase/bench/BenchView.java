@@ -73,6 +73,14 @@ class BenchView {
     session.setAttribute(BENCH, benchId);
   }
 
+  /** Notes that the person signed in has this assembly before them. */
+  void enter(String serial, HttpSession session) {
+    Bench bench = selected(catalog.benches(), session);
+    if (bench != null && !serial.isBlank()) {
+      workOrders.findAssembly(serial.strip()).ifPresent(a -> visits.enter(a.id(), bench.id()));
+    }
+  }
+
   /** The phases of a voided reading as they were shown, to be corrected and logged again. */
   BenchForm voided(String serial, long readingId) {
     Reading reading = readings.reading(readingId);
@@ -114,7 +122,7 @@ class BenchView {
     if (!serial.isBlank()) {
       Optional<Assembly> found = workOrders.findAssembly(serial.strip());
       if (found.isPresent()) {
-        assembly(page, found.get(), bench);
+        assembly(page, found.get());
       } else {
         alerts.add(0, Sentence.of("bench.unknownSerial", serial.strip()));
         page.setStatus(HttpStatus.NOT_FOUND);
@@ -167,7 +175,7 @@ class BenchView {
     return overdue;
   }
 
-  private void assembly(ModelAndView page, Assembly assembly, @Nullable Bench bench) {
+  private void assembly(ModelAndView page, Assembly assembly) {
     page.addObject("assembly", assembly);
     page.addObject("order", workOrders.order(assembly.workOrderId()));
     AssemblyHistory.History done = history.of(assembly);
@@ -181,9 +189,7 @@ class BenchView {
             .findFirst()
             .filter(r -> r.voided() != null && r.source() == Reading.Source.TYPED)
             .orElse(null));
-    if (bench != null) {
-      page.addObject("other", visits.enter(assembly.id(), bench.id()).orElse(null));
-    }
+    page.addObject("other", visits.ofAnother(assembly.id()).orElse(null));
     Long setId = assembly.setId();
     if (setId != null) {
       SetPlan plan = adjustments.plan(setId);

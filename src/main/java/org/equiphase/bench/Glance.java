@@ -55,15 +55,15 @@ public record Glance(
   static Glance of(MemberPlan member) {
     Kind kind = kind(member);
     Instruction instruction = member.current();
-    boolean work = instruction != null && (kind == Kind.CUT || kind == Kind.SET);
+    if (instruction == null || (kind != Kind.CUT && kind != Kind.SET)) {
+      return new Glance(kind, null, null, member.probabilityIn(), List.of());
+    }
     return new Glance(
         kind,
-        work
-            ? kind == Kind.CUT ? Double.valueOf(instruction.trimMm()) : instruction.settingMm()
-            : null,
-        work ? instruction.slideMm() : null,
+        kind == Kind.CUT ? Double.valueOf(instruction.trimMm()) : instruction.settingMm(),
+        instruction.slideMm(),
         member.probabilityIn(),
-        work ? after(member) : List.of());
+        after(member));
   }
 
   private static Kind kind(MemberPlan member) {

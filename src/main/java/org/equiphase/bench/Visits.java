@@ -30,31 +30,32 @@ class Visits {
   /** Someone at a bench since a moment. */
   public record Visit(String person, String benchName, Instant at) {}
 
-  /** Notes the visit of the person signed in, and tells of another person's that still lasts. */
-  Optional<Visit> enter(long assemblyId, long benchId) {
-    String person = Actor.name();
-    Instant now = clock.instant();
-    Optional<Visit> other =
-        jdbc.sql(
-                """
-                select v.person, b.name, v.at from bench_visit v join bench b on b.id = v.bench_id
-                where v.assembly_id = ? and v.person <> ? and v.at > ?
-                """)
-            .param(assemblyId)
-            .param(person)
-            .param(now.minus(STAYS).atOffset(ZoneOffset.UTC))
-            .query(
-                (row, number) ->
-                    new Visit(
-                        row.getString(1),
-                        row.getString(2),
-                        row.getObject(3, OffsetDateTime.class).toInstant()))
-            .optional();
-    note(assemblyId, benchId, person, now);
-    return other;
+  /** Another person's visit that still lasts. */
+  Optional<Visit> ofAnother(long assemblyId) {
+    return jdbc.sql(
+            """
+            select v.person, b.name, v.at from bench_visit v join bench b on b.id = v.bench_id
+            where v.assembly_id = ? and v.person <> ? and v.at > ?
+            """)
+        .param(assemblyId)
+        .param(Actor.name())
+        .param(clock.instant().minus(STAYS).atOffset(ZoneOffset.UTC))
+        .query(
+            (row, number) ->
+                new Visit(
+                    row.getString(1),
+                    row.getString(2),
+                    row.getObject(3, OffsetDateTime.class).toInstant()))
+        .optional();
   }
 
-  private void note(long assemblyId, long benchId, String person, Instant now) {
+  /** Notes the visit of the person signed in, unless another's still lasts. */
+  void enter(long assemblyId, long benchId) {
+    if (ofAnother(assemblyId).isPresent()) {
+      return;
+    }
+    String person = Actor.name();
+    Instant now = clock.instant();
     int updated =
         jdbc.sql("update bench_visit set bench_id = ?, person = ?, at = ? where assembly_id = ?")
             .param(benchId)

@@ -22,7 +22,7 @@ import org.springframework.transaction.annotation.Transactional;
  * rest for a person, refuses what doesn't read.
  */
 @Service
-class BenchFiles {
+public class BenchFiles {
 
   private final SweepFiles files;
   private final Readings readings;
@@ -55,7 +55,7 @@ class BenchFiles {
    * @throws InvalidInputException for {@code temperatureC} where none is known yet
    */
   @Transactional
-  FileOutcome take(
+  public FileOutcome take(
       String name,
       byte[] content,
       long benchId,

@@ -9,10 +9,10 @@ import org.jspecify.annotations.Nullable;
  * @param readingId null where it waits
  * @param problem why it waits; empty where it doesn't
  */
-record FileOutcome(
+public record FileOutcome(
     Kind outcome, long fileId, @Nullable Long readingId, @Nullable String serial, String problem) {
 
-  enum Kind {
+  public enum Kind {
     RECORDED,
     /** The same content stands behind a reading already, and no second one was made. */
     RECORDED_BEFORE,

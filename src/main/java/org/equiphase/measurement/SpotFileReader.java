@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
@@ -134,7 +135,7 @@ final class SpotFileReader {
     Double temperatureC = null;
     List<TypedSpot> spots = new ArrayList<>();
     List<Long> lines = new ArrayList<>();
-    double unitHz = FREQUENCIES.get(frequencyColumn);
+    double unitHz = Objects.requireNonNull(FREQUENCIES.get(frequencyColumn));
     for (Row row : rows) {
       if (row.cells().size() != headings.size()) {
         throw bad(Sentence.of("files.csv.cells", row.line(), row.cells().size(), headings.size()));

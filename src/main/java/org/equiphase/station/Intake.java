@@ -17,7 +17,6 @@ import java.nio.file.attribute.FileTime;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -55,25 +54,24 @@ final class Intake {
   List<Path> complete() throws IOException {
     Instant now = clock.instant();
     Map<Path, Seen> present = new HashMap<>();
-    List<Path> complete = new ArrayList<>();
     try (DirectoryStream<Path> paths = Files.newDirectoryStream(folder)) {
       for (Path path : paths) {
         Seen state = wanted(path) ? state(path, now) : null;
         if (state != null) {
           present.put(path, state);
-          if (settled(state, now) && !inUse(path)) {
-            complete.add(path);
-          }
         }
       }
     } catch (DirectoryIteratorException e) {
       throw e.getCause();
     }
     seen = present;
-    complete.sort(
-        Comparator.<Path, FileTime>comparing(path -> present.get(path).changed())
-            .thenComparing(path -> path.getFileName().toString()));
-    return complete;
+    return present.entrySet().stream()
+        .filter(file -> settled(file.getValue(), now) && !inUse(file.getKey()))
+        .sorted(
+            Comparator.<Map.Entry<Path, Seen>, FileTime>comparing(file -> file.getValue().changed)
+                .thenComparing(file -> file.getKey().getFileName().toString()))
+        .map(Map.Entry::getKey)
+        .toList();
   }
 
   /** The measurement files that the last listing found, complete or not. */

@@ -213,7 +213,7 @@ final class ServiceClient {
     } catch (ConnectException e) {
       throw TroubleException.passing("no connection to " + service);
     } catch (IOException e) {
-      throw TroubleException.passing("the connection to " + service + " broke: " + e.getMessage());
+      throw TroubleException.passing("the connection to " + service + " broke: " + e);
     }
   }
 

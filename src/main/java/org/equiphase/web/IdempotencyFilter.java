@@ -38,6 +38,10 @@ import org.springframework.web.filter.OncePerRequestFilter;
 class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
 
   static final String HEADER = "Idempotency-Key";
+
+  /** Tells a sender who repeats itself that its first request was stored. */
+  private static final String USED = "Idempotency-Key-Used";
+
   static final String FIELD = "idempotencyKey";
 
   private static final Set<String> SAFE_METHODS = Set.of("GET", "HEAD", "OPTIONS", "TRACE");
@@ -223,10 +227,12 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   private static @Nullable Problem replay(
       Write write, IdempotencyKeys.Answer answer, BufferedResponse response) {
     if (!answer.fingerprint().equals(write.fingerprint())) {
-      return Problem.of(
+      return new Problem(
           HttpStatus.UNPROCESSABLE_CONTENT,
           Sentence.of("problem.alreadySent"),
-          Sentence.of("problem.alreadySentDetail"));
+          Sentence.of("problem.alreadySentDetail"),
+          List.of(),
+          Map.of(USED, "true"));
     }
     if (answer.status() == HttpStatus.GONE.value()) {
       return Problem.of(
