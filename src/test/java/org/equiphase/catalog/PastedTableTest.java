@@ -36,7 +36,8 @@ class PastedTableTest {
   /** The comma of a tab-separated text is always decimal, even in a row that lost its tab. */
   @Test
   void aDecimalCommaIsNoSeparatorWhereAnotherIsInUse() {
-    assertThat(PastedTable.parse("20\t1\n25,3\n").problem().toString())
+    assertThat(PastedTable.parse("20\t1\n25,3\n").problem())
+        .asString()
         .startsWith("row 2, “25,3”, has 1 cell;");
     assertThat(PastedTable.parse("20;1\n25,3\n").problem().toString())
         .startsWith("row 2, “25,3”, has 1 cell;");
@@ -61,7 +62,7 @@ class PastedTableTest {
           """)
   void namesTheBadRow(String text, String problem) {
     PastedTable table = PastedTable.parse(text.replace('%', '\n'));
-    assertThat(table.problem().toString()).startsWith(problem);
+    assertThat(table.problem()).asString().startsWith(problem);
     assertThat(table.rows()).isEmpty();
   }
 }
