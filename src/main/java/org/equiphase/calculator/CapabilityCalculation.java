@@ -41,7 +41,8 @@ class CapabilityCalculation implements Calculation {
         Input.of("lower", "calculator.lowerLimit", null, "-3").orEmpty(),
         Input.of("upper", "calculator.upperLimit", null, "3").orEmpty(),
         Input.of("target", "metrology.capability.target", null, "0").orEmpty(),
-        Input.of("confidencePercent", "metrology.capability.confidence", "%", "95").as("confidence"),
+        Input.of("confidencePercent", "metrology.capability.confidence", "%", "95")
+            .as("confidence"),
         Input.area(
             "values",
             "metrology.capability.values",

@@ -38,8 +38,7 @@ class ChartCalculation implements Calculation {
   @Override
   public List<Input> inputs() {
     return List.of(
-        Input.of("baselineCount", "metrology.chart.baseline", null, "10")
-            .orEmpty(),
+        Input.of("baselineCount", "metrology.chart.baseline", null, "10").orEmpty(),
         Input.area(
             "values",
             "metrology.chart.values",

@@ -57,14 +57,9 @@ class CutCalculation implements Calculation {
         Input.of("cutStandardUncertaintyMm", "matching.cut.landsWithin", "mm", "0.1"),
         Input.of("cutResolutionMm", "matching.cut.steps", "mm", "0.1"),
         Input.of("trimAllowanceMm", "calculator.trimAllowance", "mm", "20"),
-        Input.of("tooShortPercent", "matching.cut.risk", "%", "2")
-            .as("tooShortLimit")
-            .orEmpty(),
+        Input.of("tooShortPercent", "matching.cut.risk", "%", "2").as("tooShortLimit").orEmpty(),
         Input.of("maxCuts", "matching.cut.maxCuts", null, "3").orEmpty(),
-        Input.area(
-            "spots",
-            "matching.cut.reading",
-            "2800; -61.5; 1.7; 0.5"));
+        Input.area("spots", "matching.cut.reading", "2800; -61.5; 1.7; 0.5"));
   }
 
   @Override

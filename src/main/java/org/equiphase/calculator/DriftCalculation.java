@@ -84,14 +84,19 @@ class DriftCalculation implements Calculation {
     List<CheckRequest> checks = new ArrayList<>();
     for (Typed.Row row : typed.rows("checks")) {
       row.atMost(2);
-      checks.add(new CheckRequest(row.time(0, "metrology.drift.cell.time"), row.number(1, "metrology.drift.cell.phase")));
+      checks.add(
+          new CheckRequest(
+              row.time(0, "metrology.drift.cell.time"),
+              row.number(1, "metrology.drift.cell.phase")));
     }
     List<ReadingRequest> readings = new ArrayList<>();
     for (Typed.Row row : typed.rows("readings")) {
       row.atMost(3);
       readings.add(
           new ReadingRequest(
-              row.time(0, "metrology.drift.cell.time"), row.number(1, "calculator.cell.frequency", 1e6), row.number(2, "metrology.drift.cell.phase")));
+              row.time(0, "metrology.drift.cell.time"),
+              row.number(1, "calculator.cell.frequency", 1e6),
+              row.number(2, "metrology.drift.cell.phase")));
     }
     typed.done();
     DriftRequest request = new DriftRequest(hertz, baseline, limit, checks, readings);

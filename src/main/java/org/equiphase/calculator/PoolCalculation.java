@@ -49,10 +49,7 @@ class PoolCalculation implements Calculation {
     return List.of(
         Input.of("setSize", "matching.pool.setSize", null, "3"),
         Input.of("spares", "matching.pool.sparesKept", null, "0").orEmpty(),
-        Input.area(
-            "frequencies",
-            "matching.pool.frequencies",
-            "2800; 3\n3000; 3.2"),
+        Input.area("frequencies", "matching.pool.frequencies", "2800; 3\n3000; 3.2"),
         Input.area(
                 "members",
                 "matching.pool.assemblies",
@@ -153,7 +150,9 @@ class PoolCalculation implements Calculation {
         lossLimited ? row.numbers(loss, count, "calculator.cell.insertionLoss") : null,
         allowance == null ? null : row.number(cut + 1, "calculator.cell.velocityFactor"),
         allowance,
-        allowance != null && lossLimited ? row.numbers(cut + 2, count, "calculator.cell.lossPerMetre") : null);
+        allowance != null && lossLimited
+            ? row.numbers(cut + 2, count, "calculator.cell.lossPerMetre")
+            : null);
   }
 
   private static PoolSetSum summed(

@@ -8,8 +8,8 @@ import org.equiphase.calculator.LineCalculationApi.ReflectionAnswer;
 import org.equiphase.calculator.LineCalculationApi.ReflectionRequest;
 import org.equiphase.rf.Complex;
 import org.equiphase.rf.Reflection;
-import org.equiphase.web.Format;
 import org.equiphase.web.Figure;
+import org.equiphase.web.Format;
 import org.equiphase.web.Sentence;
 import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
@@ -49,7 +49,8 @@ class ReflectionCalculation implements Calculation {
     return List.of(
         Input.of("frequencyMhz", "calculator.frequency", "MHz", "950").as("frequencyHz"),
         Input.of("referenceOhm", "calculator.reflection.reference", "Ω", "50"),
-        Input.of("loadReOhm", "calculator.reflection.resistance", "Ω", "100").as("loadOhm.re", "loadOhm"),
+        Input.of("loadReOhm", "calculator.reflection.resistance", "Ω", "100")
+            .as("loadOhm.re", "loadOhm"),
         Input.of("loadImOhm", "calculator.reflection.reactance", "Ω", "0").as("loadOhm.im"),
         Input.of("addedLengthMm", "calculator.reflection.addedLength", "mm", "54.83"),
         Input.of("velocityFactor", "calculator.reflection.velocityFactor", null, "0.695"),

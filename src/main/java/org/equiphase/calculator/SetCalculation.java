@@ -67,10 +67,7 @@ class SetCalculation implements Calculation {
             "matching.set.turns.modulo360"),
         Input.of("velocityFactor", "calculator.velocityFactor", null, "0.695"),
         Input.of("aimPercent", "matching.set.aim", "%", "30").as("aimFraction"),
-        Input.area(
-            "frequencies",
-            "matching.set.frequencies",
-            "2800; 3; 0.5"),
+        Input.area("frequencies", "matching.set.frequencies", "2800; 3; 0.5"),
         Input.area(
                 "members",
                 "matching.set.members",
@@ -160,7 +157,9 @@ class SetCalculation implements Calculation {
     row.atMost(3);
     Double guard = row.optional(2, "calculator.cell.guardBand");
     return new FrequencyRequest(
-        row.number(0, "calculator.cell.frequency", 1e6), row.number(1, "calculator.cell.tolerance"), guard == null ? 0.0 : guard);
+        row.number(0, "calculator.cell.frequency", 1e6),
+        row.number(1, "calculator.cell.tolerance"),
+        guard == null ? 0.0 : guard);
   }
 
   private static AssemblyRequest member(Typed.Row row, int frequencies) {

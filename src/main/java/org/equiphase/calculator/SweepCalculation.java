@@ -56,9 +56,7 @@ class SweepCalculation implements Calculation {
             "calculator.sweep.open"),
         Input.of("velocityFactor", "calculator.velocityFactor", null, "0.695"),
         Input.of("expectedLengthM", "calculator.sweep.expectedLength", "m", "1.6").orEmpty(),
-        Input.area("spotsMhz", "calculator.sweep.spots", "2200\n2800")
-            .as("spotHz")
-            .orEmpty());
+        Input.area("spotsMhz", "calculator.sweep.spots", "2200\n2800").as("spotHz").orEmpty());
   }
 
   /**

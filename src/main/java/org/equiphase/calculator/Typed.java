@@ -138,8 +138,7 @@ final class Typed {
     checks.problem(field, Texts.say(Sentence.of(key, values)));
   }
 
-  private static InvalidInputException refusal(
-      String field, String key, Serializable... values) {
+  private static InvalidInputException refusal(String field, String key, Serializable... values) {
     return InvalidInputException.of(field, Texts.say(Sentence.of(key, values)));
   }
 

@@ -108,6 +108,9 @@ class VelocityCalculation implements Calculation {
               row.number(cell + 2, "calculator.cell.phaseChangeUncertainty")));
     }
     return new CutRequest(
-        row.text(0), row.number(1, "calculator.cell.cut"), row.number(2, "calculator.cell.cutUncertainty"), new ArrayList<>(changes));
+        row.text(0),
+        row.number(1, "calculator.cell.cut"),
+        row.number(2, "calculator.cell.cutUncertainty"),
+        new ArrayList<>(changes));
   }
 }

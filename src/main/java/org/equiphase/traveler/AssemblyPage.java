@@ -47,7 +47,8 @@ final class AssemblyPage {
 
   /** What stays in view: which assembly, and what to do to it. */
   private void head() {
-    book.text(row(7), 0, words.text("traveler.ofAssembly", assembly.assembly().serial()), Look.TITLE);
+    book.text(
+        row(7), 0, words.text("traveler.ofAssembly", assembly.assembly().serial()), Look.TITLE);
     note(heading.order().title());
     book.barcode(sheet, row(13).getRowNum(), 0, assembly.barcode(), 11);
     book.text(row(11), 0, words.say(assembly.task().text()), Look.ACTION);
@@ -69,9 +70,11 @@ final class AssemblyPage {
     left.add(
         "traveler.column.set",
         assembly.set() == null ? words.text("traveler.pool") : assembly.set().name());
-    left.add("traveler.column.position", assembly.position() == null ? "" : assembly.position().label());
+    left.add(
+        "traveler.column.position", assembly.position() == null ? "" : assembly.position().label());
     left.add("traveler.column.instruction", task.instructionId());
-    left.add("traveler.column.reading", assembly.reading() == null ? null : assembly.reading().id());
+    left.add(
+        "traveler.column.reading", assembly.reading() == null ? null : assembly.reading().id());
     left.add("traveler.column.cutMm", task.cutMm());
     left.add("traveler.column.cutIn", task.cutIn());
     left.add("traveler.column.settingMm", task.settingMm());
@@ -91,8 +94,7 @@ final class AssemblyPage {
   private void heads(String... keys) {
     XSSFRow row = row(8);
     for (int column = 0; column < keys.length; column++) {
-      book.text(
-          row, column, keys[column].isEmpty() ? "" : words.text(keys[column]), Look.HEAD);
+      book.text(row, column, keys[column].isEmpty() ? "" : words.text(keys[column]), Look.HEAD);
     }
   }
 

@@ -40,8 +40,7 @@ final class Route {
   }
 
   private static Step step(String nameKey, Sentence what, @Nullable String valueKey) {
-    return new Step(
-        Sentence.of(nameKey), what, valueKey == null ? null : Sentence.of(valueKey));
+    return new Step(Sentence.of(nameKey), what, valueKey == null ? null : Sentence.of(valueKey));
   }
 
   private static Step trimOrSet(Task task) {

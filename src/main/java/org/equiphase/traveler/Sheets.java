@@ -163,13 +163,9 @@ class Sheets {
                 ? task(Kind.HOLD, "traveler.task.hold", assembly.stateReason())
                 : reading == null
                     ? task(
-                        Kind.MEASURE,
-                        "traveler.task.measure",
-                        Sentence.of("traveler.task.unread"))
+                        Kind.MEASURE, "traveler.task.measure", Sentence.of("traveler.task.unread"))
                     : task(
-                        Kind.NONE,
-                        "traveler.task.inPool",
-                        Sentence.of("traveler.task.noPosition"));
+                        Kind.NONE, "traveler.task.inPool", Sentence.of("traveler.task.noPosition"));
     List<Spot> spots = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {
       spots.add(unplanned(specification.frequencies().get(k), measuredDeg(reading, k)));
@@ -214,10 +210,7 @@ class Sheets {
     Sentence what =
         done.trimMm() != null
             ? Sentence.of(
-                "traveler.task.cutDone",
-                length(done.trimMm()),
-                done.by(),
-                format.time(done.at()))
+                "traveler.task.cutDone", length(done.trimMm()), done.by(), format.time(done.at()))
             : Sentence.of(
                 "traveler.task.setDone",
                 format.plain(done.settingMm()),
@@ -246,8 +239,7 @@ class Sheets {
             && issued.trimMm() == planned.trimMm()
             && Objects.equals(issued.settingMm(), planned.settingMm());
     if (issued == null || !stands) {
-      return task(
-          Kind.HOLD, "traveler.task.hold", Sentence.of("traveler.task.planChanged"));
+      return task(Kind.HOLD, "traveler.task.hold", Sentence.of("traveler.task.planChanged"));
     }
     return issued.action() == Instruction.Action.TRIM
         ? new Task(

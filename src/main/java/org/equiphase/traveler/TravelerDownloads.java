@@ -58,7 +58,8 @@ class TravelerDownloads {
       content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> setXlsx(@PathVariable long id, Locale locale) {
     SheetData data = sheets.set(id);
-    return xlsx("traveler-" + number(data) + "-set-" + name(data), workbooks.travelers(data, locale));
+    return xlsx(
+        "traveler-" + number(data) + "-set-" + name(data), workbooks.travelers(data, locale));
   }
 
   @GetMapping("/assemblies/{serial}.pdf")
@@ -100,7 +101,8 @@ class TravelerDownloads {
   ResponseEntity<byte[]> instructions(@PathVariable String number, Locale locale) {
     SheetData data = sheets.order(number);
     String revision = data.heading().order().revision();
-    return xlsx("instructions-" + number + "-rev-" + revision, workbooks.instructions(data, locale));
+    return xlsx(
+        "instructions-" + number + "-rev-" + revision, workbooks.instructions(data, locale));
   }
 
   private static String number(SheetData data) {
@@ -111,8 +113,7 @@ class TravelerDownloads {
     return data.sets().get(0).set().name();
   }
 
-  private ResponseEntity<byte[]> pdf(
-      String fileName, SheetData data, String paper, Locale locale) {
+  private ResponseEntity<byte[]> pdf(String fileName, SheetData data, String paper, Locale locale) {
     byte[] content = pdf.write(data, Paper.of(paper), locale);
     return file(fileName + ".pdf", MediaType.APPLICATION_PDF, content);
   }

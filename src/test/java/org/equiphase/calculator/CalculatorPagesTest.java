@@ -68,7 +68,9 @@ class CalculatorPagesTest {
     assertThat(pages.get("/calculator").body()).contains("href=\"" + path + "\"");
     HttpResponse<String> empty = pages.get(path);
     assertThat(empty.statusCode()).as(empty.body()).isEqualTo(200);
-    assertThat(empty.body()).contains(Sentence.of(calculation.title()).toString()).doesNotContain("The sum");
+    assertThat(empty.body())
+        .contains(Sentence.of(calculation.title()).toString())
+        .doesNotContain("The sum");
 
     HttpResponse<String> answer =
         calculation.posted()

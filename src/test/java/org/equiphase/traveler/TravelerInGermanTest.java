@@ -52,7 +52,8 @@ class TravelerInGermanTest {
         assertThat(pdf.getNumberOfPages()).isEqualTo(1);
         assertThat(text(pdf))
             .contains("Laufkarte", "Seite 1 von 1", "Auftrag " + shop.order + " Rev. A")
-            .contains(String.format(Locale.ROOT, "Um %.1f mm (%.3f in) kürzen", cutMm, cutMm / 25.4))
+            .contains(
+                String.format(Locale.ROOT, "Um %.1f mm (%.3f in) kürzen", cutMm, cutMm / 25.4))
             .contains("2.76 GHz", "2.84 GHz", "0.9 N·m", "Danach in Toleranz mit ")
             .contains("Ein Schnitt lässt sich nicht rückgängig machen.", "Augenschutz")
             .contains("Lötdämpfe absaugen", "Sender abgeschaltet", "Drehmomentschlüssel")
