@@ -58,7 +58,7 @@ class ReadingChartsBrowserTest {
       assertThat(said("added")).isCloseTo(number(row, "data-added"), within(1e-9));
       assertThat(said("phaseChange")).isCloseTo(number(row, "data-phase-change"), within(1e-9));
       assertThat(said("gammaPhase")).isCloseTo(number(row, "data-gamma-phase"), within(1e-9));
-      String[] ohms = data(browser.find("[data-out=impedance]"), "data-value").split(" ");
+      String[] ohms = data(browser.find("[data-out=impedance]"), "data-value").split(" ", 2);
       double re = number(row, "data-re");
       double im = number(row, "data-im");
       assertThat(Double.parseDouble(ohms[0])).isCloseTo(re, within(1e-9 * (re * re + im * im)));
@@ -184,7 +184,7 @@ class ReadingChartsBrowserTest {
     String[] parts =
         data(browser.find("[data-turned]"), "transform")
             .replaceAll("translate\\(|\\)", "")
-            .split(" ");
+            .split(" ", 2);
     return new double[] {Double.parseDouble(parts[0]), Double.parseDouble(parts[1])};
   }
 

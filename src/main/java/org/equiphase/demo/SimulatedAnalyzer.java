@@ -34,9 +34,7 @@ public final class SimulatedAnalyzer implements AutoCloseable {
   /** What is between its ports. */
   @FunctionalInterface
   public interface Device {
-    /**
-     * @param parameter such as S21
-     */
+    /** The value of a parameter such as S21. */
     Complex measured(String parameter, double frequencyHz);
   }
 
@@ -52,9 +50,7 @@ public final class SimulatedAnalyzer implements AutoCloseable {
     return start(port, (message, answer, socket) -> socket.getOutputStream().write(answer));
   }
 
-  /**
-   * @param port 0 takes any
-   */
+  /** One whose answers go out in another way; port 0 takes any that is free. */
   public static SimulatedAnalyzer start(int port, Delivery delivery) throws IOException {
     ServerSocket server = new ServerSocket();
     try {

@@ -10,7 +10,6 @@ import java.util.Random;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicReference;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
 import org.equiphase.demo.SimulatedAnalyzer;
@@ -31,12 +30,13 @@ class CaptureTest {
   private static final double LENGTH_MM = 1004.25;
   private static final double NOISE = 4e-4;
   private static final int POINTS = 101;
+  private static final SimulatedAnalyzer.Delivery SOUND =
+      (message, answer, socket) -> socket.getOutputStream().write(answer);
   private static final JsonMapper JSON = JsonMapper.builder().build();
 
   private final SmallShop shop;
   private final Random noise = new Random(5025);
-  private final AtomicReference<SimulatedAnalyzer.Delivery> delivery =
-      new AtomicReference<>((message, answer, socket) -> socket.getOutputStream().write(answer));
+  private volatile SimulatedAnalyzer.Delivery delivery = SOUND;
   private SimulatedAnalyzer analyzer;
 
   CaptureTest(RunningService service) {
@@ -47,7 +47,7 @@ class CaptureTest {
   void start() throws IOException {
     analyzer =
         SimulatedAnalyzer.start(
-            0, (message, answer, socket) -> delivery.get().deliver(message, answer, socket));
+            0, (message, answer, socket) -> delivery.deliver(message, answer, socket));
     analyzer.connect(this::measured, 2.6e9, 3.0e9, POINTS);
   }
 
@@ -139,10 +139,10 @@ class CaptureTest {
   @Test
   void anUnknownAssemblyIsNotMeasured() {
     connect();
-    delivery.set(
+    delivery =
         (message, answer, socket) -> {
           throw new AssertionError("asked " + message);
-        });
+        };
     assertThat(capture("no-such-serial", "23.0").statusCode()).isEqualTo(404);
   }
 
@@ -165,7 +165,7 @@ class CaptureTest {
   void anInstrumentThatIsSilentStoresNothing() {
     long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
     connect();
-    delivery.set((message, answer, socket) -> {});
+    delivery = (message, answer, socket) -> {};
 
     HttpResponse<String> failed = capture(shop.serial(1), "23.0");
 
@@ -178,23 +178,22 @@ class CaptureTest {
   void aCutConnectionStoresNothingAndTheNextTryWorks() {
     long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
     connect();
-    SimulatedAnalyzer.Delivery sound = delivery.get();
-    delivery.set(
+    delivery =
         (message, answer, socket) -> {
           if (message.contains("DATA?")) {
             socket.getOutputStream().write(answer, 0, 500);
             socket.close();
           } else {
-            sound.deliver(message, answer, socket);
+            SOUND.deliver(message, answer, socket);
           }
-        });
+        };
 
     HttpResponse<String> failed = capture(shop.serial(1), "23.0");
     assertThat(failed.statusCode()).isEqualTo(502);
     assertThat(detail(failed)).contains("was cut after 500 bytes");
     nothingStored(set);
 
-    delivery.set(sound);
+    delivery = SOUND;
     assertThat(capture(shop.serial(1), "23.0").statusCode()).isEqualTo(201);
   }
 
@@ -207,15 +206,14 @@ class CaptureTest {
     connect();
     CountDownLatch sweeping = new CountDownLatch(1);
     CountDownLatch goOn = new CountDownLatch(1);
-    SimulatedAnalyzer.Delivery sound = delivery.get();
-    delivery.set(
+    delivery =
         (message, answer, socket) -> {
           if (message.equals("*OPC?")) {
             sweeping.countDown();
             goOn.await(5, TimeUnit.SECONDS);
           }
-          sound.deliver(message, answer, socket);
-        });
+          SOUND.deliver(message, answer, socket);
+        };
     CompletableFuture<HttpResponse<String>> first =
         CompletableFuture.supplyAsync(() -> capture(shop.serial(1), "23.0"));
     try {

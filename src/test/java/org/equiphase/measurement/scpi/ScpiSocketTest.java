@@ -17,6 +17,7 @@ import org.equiphase.measurement.scpi.ScpiException.NoAnswer;
 import org.equiphase.measurement.scpi.ScpiException.NotConnected;
 import org.equiphase.measurement.scpi.ScpiException.UnusableAnswer;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -34,11 +35,14 @@ class ScpiSocketTest {
 
   private SimulatedAnalyzer analyzer;
 
+  @BeforeEach
+  void open() throws IOException {
+    analyzer = SimulatedAnalyzer.start(0);
+  }
+
   @AfterEach
   void close() {
-    if (analyzer != null) {
-      analyzer.close();
-    }
+    analyzer.close();
   }
 
   @Test
@@ -125,15 +129,13 @@ class ScpiSocketTest {
   /** A byte now and then must not stretch the time for the whole answer. */
   @Test
   void drippingEndsInTimeToo() throws IOException {
-    analyzer =
-        SimulatedAnalyzer.start(
-            0,
-            (message, answer, socket) -> {
-              for (byte each : answer) {
-                socket.getOutputStream().write(each);
-                Thread.sleep(60);
-              }
-            });
+    start(
+        (message, answer, socket) -> {
+          for (byte each : answer) {
+            socket.getOutputStream().write(each);
+            Thread.sleep(60);
+          }
+        });
     long began = System.nanoTime();
     assertThatThrownBy(() -> ask("*IDN?"))
         .isInstanceOf(NoAnswer.class)
@@ -143,13 +145,11 @@ class ScpiSocketTest {
 
   @Test
   void aCutIsNoticedAtOnce() throws IOException {
-    analyzer =
-        SimulatedAnalyzer.start(
-            0,
-            (message, answer, socket) -> {
-              socket.getOutputStream().write(answer, 0, 10);
-              socket.close();
-            });
+    start(
+        (message, answer, socket) -> {
+          socket.getOutputStream().write(answer, 0, 10);
+          socket.close();
+        });
     assertThatThrownBy(() -> ask("*IDN?"))
         .isInstanceOf(ConnectionCut.class)
         .hasMessageContaining("after 10 bytes of the answer to “*IDN?”");
@@ -157,26 +157,22 @@ class ScpiSocketTest {
 
   @Test
   void aResetIsACutToo() throws IOException {
-    analyzer =
-        SimulatedAnalyzer.start(
-            0,
-            (message, answer, socket) -> {
-              socket.setSoLinger(true, 0);
-              socket.close();
-            });
+    start(
+        (message, answer, socket) -> {
+          socket.setSoLinger(true, 0);
+          socket.close();
+        });
     assertThatThrownBy(() -> ask("*IDN?")).isInstanceOf(ConnectionCut.class);
   }
 
   @Test
   void singleBytesMakeOneAnswer() throws IOException {
-    analyzer =
-        SimulatedAnalyzer.start(
-            0,
-            (message, answer, socket) -> {
-              for (byte each : answer) {
-                socket.getOutputStream().write(each);
-              }
-            });
+    start(
+        (message, answer, socket) -> {
+          for (byte each : answer) {
+            socket.getOutputStream().write(each);
+          }
+        });
     assertThat(ask("*IDN?")).isEqualTo("Invented Shop,Simulated analyzer,0001,1.0");
   }
 
@@ -244,10 +240,12 @@ class ScpiSocketTest {
 
   /** An instrument that says this whatever it is asked. */
   private void start(byte[] answer) throws IOException {
-    close();
-    analyzer =
-        SimulatedAnalyzer.start(
-            0, (message, usual, socket) -> socket.getOutputStream().write(answer));
+    start((message, usual, socket) -> socket.getOutputStream().write(answer));
+  }
+
+  private void start(SimulatedAnalyzer.Delivery delivery) throws IOException {
+    analyzer.close();
+    analyzer = SimulatedAnalyzer.start(0, delivery);
   }
 
   private ScpiSocket connect() {

@@ -21,6 +21,7 @@ import org.equiphase.measurement.scpi.ScpiException.NoAnswer;
 import org.equiphase.measurement.scpi.ScpiException.UnusableAnswer;
 import org.equiphase.rf.Complex;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -39,6 +40,11 @@ class SweepCaptureTest {
   private final Map<ScpiStep, String> commands = new EnumMap<>(ScpiStep.class);
   private final List<String> asked = new CopyOnWriteArrayList<>();
   private SimulatedAnalyzer analyzer;
+
+  @BeforeEach
+  void open() throws IOException {
+    analyzer = SimulatedAnalyzer.start(0);
+  }
 
   @AfterEach
   void leavesNoConnectionOpen() throws InterruptedException {
@@ -310,6 +316,7 @@ class SweepCaptureTest {
   }
 
   private void start(SimulatedAnalyzer.Delivery delivery) throws IOException {
+    analyzer.close();
     analyzer = SimulatedAnalyzer.start(0, delivery);
     analyzer.connect(
         (parameter, hertz) ->
