@@ -8,8 +8,8 @@ import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
 
 /**
- * The pure packages know no Spring and no database, and use each other only as the table allows. The
- * station, which shares the jar with the service, uses nothing of it.
+ * The pure packages know no Spring and no database, and use each other only as the table allows.
+ * The station, which shares the jar with the service, uses nothing of it.
  */
 @AnalyzeClasses(
     packagesOf = EquiphaseApplication.class,

@@ -10,11 +10,7 @@ import org.jspecify.annotations.Nullable;
  * @param problem why it waits; empty where it doesn't
  */
 record FileOutcome(
-    Kind outcome,
-    long fileId,
-    @Nullable Long readingId,
-    @Nullable String serial,
-    String problem) {
+    Kind outcome, long fileId, @Nullable Long readingId, @Nullable String serial, String problem) {
 
   enum Kind {
     RECORDED,

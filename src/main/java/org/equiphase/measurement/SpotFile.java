@@ -7,6 +7,7 @@ import java.util.regex.Pattern;
 import org.equiphase.measurement.TypedReading.TypedSpot;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -48,11 +49,13 @@ record SpotFile(
   private FieldProblem inFile(FieldProblem problem) {
     Matcher spot = SPOT_FIELD.matcher(problem.field());
     if (!spot.matches()) {
-      return problem.field().equals("spots") ? new FieldProblem("file", problem.message()) : problem;
+      return problem.field().equals("spots")
+          ? new FieldProblem("file", problem.message())
+          : problem;
     }
     long line = lines.get(Integer.parseInt(spot.group(1)));
     String column = COLUMNS.getOrDefault(spot.group(2), frequencyColumn);
     return new FieldProblem(
-        "file", "line " + line + ", column " + column + ": " + problem.message());
+        "file", Sentence.of("files.csv.lineColumn", line, column, problem.message()));
   }
 }

@@ -8,8 +8,8 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
-import org.springframework.http.HttpStatus;
 import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -83,8 +83,7 @@ class SweepFileApi {
       throws IOException {
     String name = file.getOriginalFilename();
     FileOutcome outcome =
-        benchFiles.take(
-            name == null ? "" : name, file.getBytes(), benchId, temperatureC, takenAt);
+        benchFiles.take(name == null ? "" : name, file.getBytes(), benchId, temperatureC, takenAt);
     return switch (outcome.outcome()) {
       case RECORDED ->
           ResponseEntity.created(URI.create("/api/v1/readings/" + outcome.readingId()))

@@ -22,7 +22,9 @@ final class Backoff {
     stepMs = Math.min(FIRST_MS, longestMs);
   }
 
-  /** The next wait, somewhere in the upper half of its step, so that stations don't call at once. */
+  /**
+   * The next wait, somewhere in the upper half of its step, so that stations don't call at once.
+   */
   Duration next() {
     long waitMs = stepMs - random.nextLong(stepMs / 2 + 1);
     stepMs = Math.min(2 * stepMs, longestMs);

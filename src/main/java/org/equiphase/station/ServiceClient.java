@@ -165,7 +165,9 @@ final class ServiceClient {
                   : said);
       case 408, 425, 429, 502, 503, 504 ->
           TroubleException.passing(
-              "the service is busy or starting (answer " + status + ")"
+              "the service is busy or starting (answer "
+                  + status
+                  + ")"
                   + (said.isEmpty() ? "" : ": " + said));
       default ->
           TroubleException.lasting(

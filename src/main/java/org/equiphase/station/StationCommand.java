@@ -70,8 +70,7 @@ public final class StationCommand {
     }
   }
 
-  private static @Nullable FileLock lock(FileChannel channel)
-      throws IOException {
+  private static @Nullable FileLock lock(FileChannel channel) throws IOException {
     try {
       return channel.tryLock();
     } catch (OverlappingFileLockException e) {

@@ -218,8 +218,7 @@ record StationOptions(
       } catch (NumberFormatException e) {
         // Told below, with what would do.
       }
-      problems.add(
-          "--" + name + " is \"" + value + "\"; give a number from " + min + " to " + max);
+      problems.add("--" + name + " is \"" + value + "\"; give a number from " + min + " to " + max);
       return null;
     }
   }

@@ -119,20 +119,27 @@ public final class BenchLoad {
       order(planner, cable, "MODEL", 1);
       order(planner, cable, "LOAD", SETS);
       pages = service.pages(Role.TECHNICIAN);
-      must(
-          pages.post(
-              "/bench/temperature", Map.of("benchId", benchId, "benchTemperatureC", "23")));
+      must(pages.post("/bench/temperature", Map.of("benchId", benchId, "benchTemperatureC", "23")));
       must(
           pages.post(
               "/bench/reference-checks",
               Map.of(
-                  "benchId", benchId, "cableSerial", "REF", "frequencyMhz", "2800", "phaseDeg",
+                  "benchId",
+                  benchId,
+                  "cableSerial",
+                  "REF",
+                  "frequencyMhz",
+                  "2800",
+                  "phaseDeg",
                   "30")));
       log("MODEL-0", NOMINAL_MM + 1);
       long startedNs = System.nanoTime();
       new Filler(service.bean(JdbcClient.class)).fill("MODEL-0", size);
       System.out.printf(
-          Locale.ROOT, "%d readings filled in %.0f s%n", size, (System.nanoTime() - startedNs) / 1e9);
+          Locale.ROOT,
+          "%d readings filled in %.0f s%n",
+          size,
+          (System.nanoTime() - startedNs) / 1e9);
     }
 
     private static void order(ApiClient planner, long cable, String number, int sets) {
@@ -190,10 +197,14 @@ public final class BenchLoad {
           pages.post(
               "/bench/readings",
               Map.of(
-                  "serial", serial,
-                  "benchId", benchId,
-                  "seenReadingId", 0,
-                  "phaseDeg", String.format(Locale.ROOT, "%.4f", shownDeg)));
+                  "serial",
+                  serial,
+                  "benchId",
+                  benchId,
+                  "seenReadingId",
+                  0,
+                  "phaseDeg",
+                  String.format(Locale.ROOT, "%.4f", shownDeg)));
       must(stored);
       String page = must(pages.get(pages.location(stored))).body();
       if (!page.contains("Cut ") && !page.contains("n tolerance")) {

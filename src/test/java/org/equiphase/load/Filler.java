@@ -65,18 +65,20 @@ public final class Filler {
         "id = " + assembly,
         assemblies,
         Map.of(
-            "serial", "'FILL-' || x",
+            "serial",
+            "'FILL-' || x",
             "work_order_id",
-                FIRST_ID + " + (x - 1) / " + MEMBERS * SETS_PER_ORDER + " + 1",
-            "position_id", FIRST_ID + " + x",
-            "state", "'MATCHED'"));
+            FIRST_ID + " + (x - 1) / " + MEMBERS * SETS_PER_ORDER + " + 1",
+            "position_id",
+            FIRST_ID + " + x",
+            "state",
+            "'MATCHED'"));
     copy(
         "reading",
         "id = " + reading,
         readings,
         Map.of(
-            "assembly_id",
-                FIRST_ID + " + mod(x - 1, " + assemblies + ") + 1",
+            "assembly_id", FIRST_ID + " + mod(x - 1, " + assemblies + ") + 1",
             "taken_at", "dateadd('second', -20 * x - 100000, current_timestamp)",
             "recorded_at", "dateadd('second', -20 * x - 100000, current_timestamp)"));
     copy(
@@ -89,17 +91,22 @@ public final class Filler {
         "id = " + instruction,
         assemblies,
         Map.of(
-            "assembly_id", FIRST_ID + " + x",
-            "reading_id", FIRST_ID + " + x",
-            "state", "'DONE'",
-            "cable_lot", "'FILL-' || x / 1000"));
+            "assembly_id",
+            FIRST_ID + " + x",
+            "reading_id",
+            FIRST_ID + " + x",
+            "state",
+            "'DONE'",
+            "cable_lot",
+            "'FILL-' || x / 1000"));
     copy(
         "idempotency_key",
         "request_key = (select max(request_key) from idempotency_key)",
         readings,
         Map.of("request_key", "'fill-' || x"));
     for (String table :
-        List.of("work_order", "matched_set", "set_position", "assembly", "reading", "instruction")) {
+        List.of(
+            "work_order", "matched_set", "set_position", "assembly", "reading", "instruction")) {
       jdbc.sql("alter table " + table + " alter column id restart with " + 2 * FIRST_ID).update();
     }
     jdbc.sql("analyze").update();

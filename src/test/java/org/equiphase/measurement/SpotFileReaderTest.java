@@ -11,7 +11,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** CSV files of phases at single frequencies: those that will do, and what is said of the others. */
+/**
+ * CSV files of phases at single frequencies: those that will do, and what is said of the others.
+ */
 class SpotFileReaderTest {
 
   @Test

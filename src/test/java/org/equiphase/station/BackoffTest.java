@@ -18,7 +18,8 @@ class BackoffTest {
       }
       backoff.reset();
     }
-    assertThat(backoff.next()).isNotEqualTo(new Backoff(Duration.ofSeconds(60), new Random(8)).next());
+    assertThat(backoff.next())
+        .isNotEqualTo(new Backoff(Duration.ofSeconds(60), new Random(8)).next());
   }
 
   @Test

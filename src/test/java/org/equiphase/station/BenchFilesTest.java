@@ -24,11 +24,11 @@ import org.equiphase.RunningService;
 import org.equiphase.account.ApiTokens;
 import org.equiphase.account.Role;
 import org.equiphase.measurement.BenchTemperatures;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
-import org.jspecify.annotations.Nullable;
 import tools.jackson.databind.JsonNode;
 
 /** A station against the running service: what becomes of each kind of file. */
@@ -205,11 +205,7 @@ class BenchFilesTest {
           Collections.nCopies(
               4,
               () ->
-                  post(
-                      technician,
-                      shop.serial(1) + ".s2p",
-                      content,
-                      UUID.randomUUID().toString()));
+                  post(technician, shop.serial(1) + ".s2p", content, UUID.randomUUID().toString()));
       for (Future<HttpResponse<String>> answer : threads.invokeAll(posts)) {
         assertThat(answer.get().statusCode()).as(answer.get().body()).isIn(200, 201);
       }

@@ -56,7 +56,8 @@ class JournalTest {
   @Test
   void linesThatDontReadAreSkipped() throws IOException {
     Journal journal = Journal.open(folder);
-    Files.write(file(), new byte[] {0, 0, 0, '\n', (byte) 0xff, '\t', '\n'}, StandardOpenOption.CREATE);
+    Files.write(
+        file(), new byte[] {0, 0, 0, '\n', (byte) 0xff, '\t', '\n'}, StandardOpenOption.CREATE);
     journal.add(AT, "h1", Outcome.SENT, "A1.csv", "reading 1 of A1");
     assertThat(Journal.open(folder).sent("h1")).isPresent();
   }

@@ -32,7 +32,12 @@ final class RunningStation implements AutoCloseable {
   private final Future<Boolean> end;
 
   RunningStation(
-      String url, Path token, String bench, Path folder, @Nullable Double temperatureC, boolean once)
+      String url,
+      Path token,
+      String bench,
+      Path folder,
+      @Nullable Double temperatureC,
+      boolean once)
       throws IOException {
     StationOptions options =
         new StationOptions(

@@ -115,8 +115,7 @@ class StationOptionsTest {
   @Test
   void theCommandSaysAllThatIsMissingAndHowItIsUsed() {
     ByteArrayOutputStream said = new ByteArrayOutputStream();
-    int status =
-        StationCommand.run(List.of(), new PrintStream(said, true, StandardCharsets.UTF_8));
+    int status = StationCommand.run(List.of(), new PrintStream(said, true, StandardCharsets.UTF_8));
     assertThat(status).isEqualTo(2);
     assertThat(said.toString(StandardCharsets.UTF_8))
         .contains("--service is missing", "--token-file is", "--bench is", "--folder is missing")

@@ -80,9 +80,7 @@ class StationTest {
       }
       service = startService();
     }
-    assertThat(station.waitFor(PATIENCE.toSeconds(), TimeUnit.SECONDS))
-        .as(log())
-        .isTrue();
+    assertThat(station.waitFor(PATIENCE.toSeconds(), TimeUnit.SECONDS)).as(log()).isTrue();
     assertThat(station.exitValue()).as(log()).isZero();
     kill(service);
 

@@ -4,18 +4,18 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpServer;
-import java.time.Instant;
-import java.nio.channels.FileChannel;
-import java.nio.file.StandardOpenOption;
 import java.io.ByteArrayOutputStream;
-import java.io.PrintStream;
-import java.io.OutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
+import java.io.PrintStream;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.Collections;
 import java.util.Deque;
@@ -28,7 +28,9 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** What a station makes of answers, against a stand-in for the service that says what it is told. */
+/**
+ * What a station makes of answers, against a stand-in for the service that says what it is told.
+ */
 class StationTroublesTest {
 
   private static final String RECORDED =
@@ -153,8 +155,7 @@ class StationTroublesTest {
     }
     Path refused = folder.resolve("refused");
     assertThat(RunningStation.names(refused))
-        .containsExactly(
-            "A1 (2).s2p", "A1 (2).s2p.reason.txt", "A1.s2p", "A1.s2p.reason.txt");
+        .containsExactly("A1 (2).s2p", "A1 (2).s2p.reason.txt", "A1.s2p", "A1.s2p.reason.txt");
     assertThat(refused.resolve("A1.s2p.reason.txt")).hasContent(reason);
     assertThat(Files.readString(folder.resolve(Journal.FILE_NAME))).contains("REFUSED\tA1.s2p");
   }
@@ -213,7 +214,11 @@ class StationTroublesTest {
   void oneStationPerFolder() throws Exception {
     List<String> options =
         List.of(
-            "--service=" + url(), "--token-file=" + token, "--bench=3", "--folder=" + folder, "--once");
+            "--service=" + url(),
+            "--token-file=" + token,
+            "--bench=3",
+            "--folder=" + folder,
+            "--once");
     try (FileChannel other =
         FileChannel.open(
             folder.resolve(StationCommand.LOCK_NAME),

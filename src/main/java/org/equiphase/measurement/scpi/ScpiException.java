@@ -27,11 +27,20 @@ public abstract sealed class ScpiException extends RuntimeException {
     return in(Locale.ENGLISH);
   }
 
+  /** Of the message, in the room capture. */
+  public String key() {
+    return "capture." + key;
+  }
+
+  /** What is put into the message. */
+  public String[] values() {
+    return values.clone();
+  }
+
   /** The sentence in a language. */
   public String in(Locale locale) {
     String pattern =
-        ResourceBundle.getBundle("messages/capture", locale, NO_FALLBACK)
-            .getString("capture." + key);
+        ResourceBundle.getBundle("messages/capture", locale, NO_FALLBACK).getString(key());
     return new MessageFormat(pattern, locale).format(values);
   }
 
