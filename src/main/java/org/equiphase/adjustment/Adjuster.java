@@ -20,6 +20,7 @@ import org.equiphase.rf.LineStretcher;
 import org.equiphase.rf.PhysicalConstants;
 import org.equiphase.rf.WrappedPhase;
 import org.equiphase.web.Digits;
+import org.equiphase.web.ReasonWords;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;

@@ -12,9 +12,12 @@ import org.equiphase.calculator.SetCalculationApi.SetAdjustmentRequest;
 import org.equiphase.calculator.SetCalculationApi.StretchRequest;
 import org.equiphase.matching.Action;
 import org.equiphase.matching.Basis;
+import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Frequency;
 import org.equiphase.rf.VelocityFactor;
+import org.equiphase.web.ReasonWords;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -23,12 +26,6 @@ import org.springframework.stereotype.Component;
 @Component
 @Order(5)
 class SetCalculation implements Calculation {
-
-  private final SetCalculationApi sets;
-
-  SetCalculation(SetCalculationApi sets) {
-    this.sets = sets;
-  }
 
   @Override
   public String name() {
@@ -102,7 +99,12 @@ class SetCalculation implements Calculation {
    *
    * @param lengthMm its trim or its stretch
    */
-  record Member(AssemblyAnswer answer, double velocityFactor, double lengthMm, List<Spot> spots) {
+  record Member(
+      AssemblyAnswer answer,
+      double velocityFactor,
+      double lengthMm,
+      List<Spot> spots,
+      Sentence why) {
 
     public boolean adjusted() {
       return answer.action() == Action.TRIM || answer.action() == Action.STRETCH;
@@ -145,10 +147,12 @@ class SetCalculation implements Calculation {
             aim,
             frequencies,
             assemblies);
-    SetAdjustmentAnswer answer = sets.setAdjustment(request);
+    SetSolution solution = SetCalculationApi.solve(request);
+    SetAdjustmentAnswer answer = SetCalculationApi.answer(solution);
     List<Member> members = new ArrayList<>();
     for (int i = 0; i < assemblies.size(); i++) {
-      members.add(summed(request, frequencies, assemblies.get(i), answer, i));
+      Sentence why = ReasonWords.of(solution.assemblies().get(i).reason());
+      members.add(summed(request, frequencies, assemblies.get(i), answer, i, why));
     }
     return new Result(request, answer, frequencies, members);
   }
@@ -186,7 +190,8 @@ class SetCalculation implements Calculation {
       List<FrequencyRequest> frequencies,
       AssemblyRequest assembly,
       SetAdjustmentAnswer answer,
-      int index) {
+      int index,
+      Sentence why) {
     AssemblyAnswer plan = answer.assemblies().get(index);
     Double own = assembly.velocityFactor();
     double factor = own == null ? present("velocityFactor", request.velocityFactor()) : own;
@@ -218,6 +223,6 @@ class SetCalculation implements Calculation {
               after,
               Math.abs(after) > acceptance + 1e-9));
     }
-    return new Member(plan, factor, lengthMm, spots);
+    return new Member(plan, factor, lengthMm, spots, why);
   }
 }

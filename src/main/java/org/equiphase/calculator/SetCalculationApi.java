@@ -75,6 +75,10 @@ class SetCalculationApi {
   /** Which members of a set to trim, stretch or replace so that all agree in phase. */
   @PostMapping("/set-adjustment")
   SetAdjustmentAnswer setAdjustment(@RequestBody SetAdjustmentRequest request) {
+    return answer(solve(request));
+  }
+
+  static SetSolution solve(SetAdjustmentRequest request) {
     List<FrequencyRequest> frequencies = present("frequencies", request.frequencies);
     List<AssemblyRequest> assemblies = present("assemblies", request.assemblies);
     SetProblem problem =
@@ -85,7 +89,10 @@ class SetCalculationApi {
             present("aimFraction", request.aimFraction),
             indexed("frequencies", frequencies, SetCalculationApi::frequency),
             indexed("assemblies", assemblies, (at, a) -> member(at, a, request.velocityFactor)));
-    SetSolution solution = SetSolver.solve(problem);
+    return SetSolver.solve(problem);
+  }
+
+  static SetAdjustmentAnswer answer(SetSolution solution) {
     return new SetAdjustmentAnswer(
         solution.outcome(),
         solution.centerDeg(),

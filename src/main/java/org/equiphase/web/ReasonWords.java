@@ -1,17 +1,15 @@
-package org.equiphase.adjustment;
+package org.equiphase.web;
 
 import java.util.Locale;
 import org.equiphase.matching.Reason;
-import org.equiphase.web.Digits;
-import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** The solver's reasons as sentences. */
-final class ReasonWords {
+public final class ReasonWords {
 
   private ReasonWords() {}
 
-  static Sentence of(Reason reason) {
+  public static Sentence of(Reason reason) {
     Sentence where =
         Sentence.of(
             "reason.where",
