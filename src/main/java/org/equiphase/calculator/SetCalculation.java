@@ -12,12 +12,9 @@ import org.equiphase.calculator.SetCalculationApi.SetAdjustmentRequest;
 import org.equiphase.calculator.SetCalculationApi.StretchRequest;
 import org.equiphase.matching.Action;
 import org.equiphase.matching.Basis;
-import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Frequency;
 import org.equiphase.rf.VelocityFactor;
-import org.equiphase.web.ReasonWords;
-import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -26,6 +23,12 @@ import org.springframework.stereotype.Component;
 @Component
 @Order(5)
 class SetCalculation implements Calculation {
+
+  private final SetCalculationApi sets;
+
+  SetCalculation(SetCalculationApi sets) {
+    this.sets = sets;
+  }
 
   @Override
   public String name() {
@@ -99,12 +102,7 @@ class SetCalculation implements Calculation {
    *
    * @param lengthMm its trim or its stretch
    */
-  record Member(
-      AssemblyAnswer answer,
-      double velocityFactor,
-      double lengthMm,
-      List<Spot> spots,
-      Sentence why) {
+  record Member(AssemblyAnswer answer, double velocityFactor, double lengthMm, List<Spot> spots) {
 
     public boolean adjusted() {
       return answer.action() == Action.TRIM || answer.action() == Action.STRETCH;
@@ -147,12 +145,10 @@ class SetCalculation implements Calculation {
             aim,
             frequencies,
             assemblies);
-    SetSolution solution = SetCalculationApi.solve(request);
-    SetAdjustmentAnswer answer = SetCalculationApi.answer(solution);
+    SetAdjustmentAnswer answer = sets.setAdjustment(request);
     List<Member> members = new ArrayList<>();
     for (int i = 0; i < assemblies.size(); i++) {
-      Sentence why = ReasonWords.of(solution.assemblies().get(i).reason());
-      members.add(summed(request, frequencies, assemblies.get(i), answer, i, why));
+      members.add(summed(request, frequencies, assemblies.get(i), answer, i));
     }
     return new Result(request, answer, frequencies, members);
   }
@@ -190,8 +186,7 @@ class SetCalculation implements Calculation {
       List<FrequencyRequest> frequencies,
       AssemblyRequest assembly,
       SetAdjustmentAnswer answer,
-      int index,
-      Sentence why) {
+      int index) {
     AssemblyAnswer plan = answer.assemblies().get(index);
     Double own = assembly.velocityFactor();
     double factor = own == null ? present("velocityFactor", request.velocityFactor()) : own;
@@ -223,6 +218,6 @@ class SetCalculation implements Calculation {
               after,
               Math.abs(after) > acceptance + 1e-9));
     }
-    return new Member(plan, factor, lengthMm, spots, why);
+    return new Member(plan, factor, lengthMm, spots);
   }
 }

@@ -12,6 +12,8 @@ import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.SetSolver;
 import org.equiphase.matching.Turns;
+import org.equiphase.web.ReasonWords;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
@@ -50,7 +52,7 @@ class SetCalculationApi {
       double trimMm,
       double stretchMm,
       List<Double> predictedErrorDeg,
-      String reason) {
+      Sentence reason) {
 
     static AssemblyAnswer of(MemberPlan plan) {
       return new AssemblyAnswer(
@@ -59,7 +61,7 @@ class SetCalculationApi {
           plan.trimMm(),
           plan.stretchMm(),
           plan.predictedErrorDeg(),
-          plan.reason().text());
+          ReasonWords.of(plan.reason()));
     }
   }
 
@@ -75,10 +77,6 @@ class SetCalculationApi {
   /** Which members of a set to trim, stretch or replace so that all agree in phase. */
   @PostMapping("/set-adjustment")
   SetAdjustmentAnswer setAdjustment(@RequestBody SetAdjustmentRequest request) {
-    return answer(solve(request));
-  }
-
-  static SetSolution solve(SetAdjustmentRequest request) {
     List<FrequencyRequest> frequencies = present("frequencies", request.frequencies);
     List<AssemblyRequest> assemblies = present("assemblies", request.assemblies);
     SetProblem problem =
@@ -89,10 +87,7 @@ class SetCalculationApi {
             present("aimFraction", request.aimFraction),
             indexed("frequencies", frequencies, SetCalculationApi::frequency),
             indexed("assemblies", assemblies, (at, a) -> member(at, a, request.velocityFactor)));
-    return SetSolver.solve(problem);
-  }
-
-  static SetAdjustmentAnswer answer(SetSolution solution) {
+    SetSolution solution = SetSolver.solve(problem);
     return new SetAdjustmentAnswer(
         solution.outcome(),
         solution.centerDeg(),
