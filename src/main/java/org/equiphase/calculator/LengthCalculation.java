@@ -91,8 +91,7 @@ class LengthCalculation implements Calculation {
     Double delayPs = typed.optional("delayPs");
     typed.done();
     if (Stream.of(phaseErrorDeg, lengthMm, delayPs).filter(Objects::nonNull).count() != 1) {
-      throw InvalidInputException.of(
-          "phaseErrorDeg", Sentence.of("calculator.length.giveOne"));
+      throw InvalidInputException.of("phaseErrorDeg", Sentence.of("calculator.length.giveOne"));
     }
     Frequency frequency = Frequency.ofHertz(Require.present("frequencyMhz", hertz));
     VelocityFactor velocity = VelocityFactor.of(Require.present("velocityFactor", factor));

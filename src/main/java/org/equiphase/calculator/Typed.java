@@ -240,8 +240,7 @@ final class Typed {
       } catch (InvalidInputException e) {
         Sentence place = Sentence.of("calculator.linePart", line, what);
         e.problems()
-            .forEach(
-                p -> checks.problem(field, Sentence.of("problem.field", place, p.message())));
+            .forEach(p -> checks.problem(field, Sentence.of("problem.field", place, p.message())));
         return null;
       }
     }
