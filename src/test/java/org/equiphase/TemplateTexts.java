@@ -159,7 +159,12 @@ final class TemplateTexts extends AbstractSimpleMarkupHandler {
           switch (name) {
             case "th:text", "th:utext", "th:aria-label", "th:placeholder", "th:title", "th:alt" ->
                 expression(value, false, line);
-            case "th:with", "th:replace", "th:insert", "th:attr" -> expression(value, true, line);
+            case "th:with", "th:replace", "th:insert" -> expression(value, true, line);
+            case "th:attr" -> {
+              if (SHOWN_ATTRIBUTES.stream().anyMatch(shown -> value.contains(shown + "="))) {
+                expression(value, true, line);
+              }
+            }
             default -> {}
           }
         });

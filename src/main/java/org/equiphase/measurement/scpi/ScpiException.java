@@ -41,7 +41,7 @@ public abstract sealed class ScpiException extends RuntimeException {
   public String in(Locale locale) {
     String pattern =
         ResourceBundle.getBundle("messages/capture", locale, NO_FALLBACK).getString(key());
-    return new MessageFormat(pattern, locale).format(values);
+    return values.length == 0 ? pattern : new MessageFormat(pattern, locale).format(values);
   }
 
   /** Nobody listens there, or the name is not known, or nothing answered in time. */
