@@ -39,7 +39,8 @@ class PastedTableTest {
     assertThat(PastedTable.parse("20\t1\n25,3\n").problem())
         .asString()
         .startsWith("row 2, “25,3”, has 1 cell;");
-    assertThat(PastedTable.parse("20;1\n25,3\n").problem().toString())
+    assertThat(PastedTable.parse("20;1\n25,3\n").problem())
+        .asString()
         .startsWith("row 2, “25,3”, has 1 cell;");
   }
 
