@@ -12,6 +12,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import java.util.UUID;
 import org.equiphase.account.Role;
@@ -208,7 +209,7 @@ class BenchKeyboardTest {
   /** A slip of the hand: void with a reason, take the values again, mend them. */
   private void correctAVoidedReading(
       Browser browser, SmallShop shop, RunningService service, String serial) {
-    double right = lengthMm.get(serial);
+    double right = length(serial);
     scan(browser, serial);
     lengthMm.put(serial, right + 4);
     logReading(browser, serial);
@@ -280,8 +281,12 @@ class BenchKeyboardTest {
     throw new AssertionError("the set is not finished");
   }
 
+  private double length(String serial) {
+    return Objects.requireNonNull(lengthMm.get(serial), serial);
+  }
+
   private String reading(String serial) {
-    return String.format(Locale.ROOT, "%.3f", SmallShop.phaseDeg(lengthMm.get(serial)));
+    return String.format(Locale.ROOT, "%.3f", SmallShop.phaseDeg(length(serial)));
   }
 
   private static String plain(double value) {

@@ -81,12 +81,14 @@ final class Browser implements AutoCloseable {
         .until(d -> d.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
   }
 
-  /** Submits a form by its button and waits until another page is there. */
+  /** Submits a form by its button and waits until the answer is there. */
   void submit(String buttonCss) {
-    WebElement before = find("html");
+    By part =
+        By.cssSelector(driver.findElements(By.cssSelector("#work")).isEmpty() ? "html" : "#work");
+    WebElement before = driver.findElement(part);
     find(buttonCss).click();
     new WebDriverWait(driver, PATIENCE)
-        .until(d -> !d.findElement(By.cssSelector("html")).equals(before));
+        .until(d -> d.findElements(part).stream().noneMatch(before::equals));
     await("main");
   }
 

@@ -128,9 +128,7 @@ class WalkThroughTest {
       browser.go("/bench?benchId=1");
     }
     browser.find("#serial").sendKeys(serial, Keys.ENTER);
-    browser.await("a[href*='/sets/'], .instruction");
-    browser.await(".about .serial");
-    assertThat(browser.text(".about .serial")).isEqualTo(serial);
+    browser.await(".about > .serial[data-serial='" + serial + "']");
     return instruction(browser);
   }
 
