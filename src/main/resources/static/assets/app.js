@@ -43,3 +43,14 @@ document.addEventListener("htmx:sendError", () => {
   text.textContent = place.dataset.unreachable;
   place.replaceChildren(text);
 });
+
+// What scrolls sideways can be reached and scrolled by keyboard, too.
+const reachable = () =>
+  document.querySelectorAll(".scroll").forEach((box) => {
+    if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
+    else box.removeAttribute("tabindex");
+  });
+addEventListener("resize", reachable);
+document.addEventListener("toggle", reachable, true);
+document.addEventListener("htmx:afterSettle", reachable);
+reachable();

@@ -3,11 +3,13 @@ package org.equiphase.catalog;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.net.http.HttpResponse;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Collectors;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
 import org.equiphase.account.ApiTokens;
@@ -192,9 +194,16 @@ record Sample(
         "instruments",
         "instrument",
         json,
-        form(json, Map.of()),
+        form(json, Map.of("connection.commands", usualCommands())),
         "phaseStandardUncertaintyDeg",
         "0");
+  }
+
+  /** The form posts them back as it showed them. */
+  private static String usualCommands() {
+    return Arrays.stream(ScpiStep.values())
+        .map(step -> (step + " " + step.usual()).strip())
+        .collect(Collectors.joining("\n"));
   }
 
   private static Sample bench(RunningService service) {
