@@ -36,8 +36,10 @@ document.addEventListener("htmx:afterRequest", (event) => {
 });
 
 document.addEventListener("htmx:sendError", () => {
+  const place = document.getElementById("problems");
+  if (!place) return;
   const text = document.createElement("p");
   text.className = "alert bad";
-  text.textContent = "The service can't be reached. Nothing was stored; try again.";
-  document.getElementById("problems")?.replaceChildren(text);
+  text.textContent = place.dataset.unreachable;
+  place.replaceChildren(text);
 });

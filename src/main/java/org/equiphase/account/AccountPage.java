@@ -9,6 +9,7 @@ import java.util.Map;
 import org.equiphase.account.ApiTokens.NewToken;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.LengthUnit;
+import org.equiphase.web.Sentence;
 import org.equiphase.web.ShownOnce;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
@@ -60,7 +61,7 @@ class AccountPage {
       @RequestParam(defaultValue = "") String repeatedPassword) {
     try {
       if (!newPassword.equals(repeatedPassword)) {
-        throw InvalidInputException.of("repeatedPassword", "differs from the new password");
+        throw InvalidInputException.of("repeatedPassword", Sentence.of("account.differs"));
       }
       accounts.changePassword(person.getUsername(), presentPassword, newPassword);
     } catch (InvalidInputException e) {
@@ -115,7 +116,7 @@ class AccountPage {
       return null;
     }
     if (!days.strip().matches("[1-9]\\d{0,3}")) {
-      throw InvalidInputException.of("days", "must be a whole number from 1 to 9999, or empty");
+      throw InvalidInputException.of("days", Sentence.of("account.daysRange"));
     }
     return clock.instant().plus(Duration.ofDays(Long.parseLong(days.strip())));
   }
@@ -128,7 +129,7 @@ class AccountPage {
   }
 
   private Map<String, Object> contents(
-      SignedIn person, Map<String, String> errors, @Nullable String secret) {
+      SignedIn person, Map<String, Sentence> errors, @Nullable String secret) {
     return Map.of(
         "person",
         person,

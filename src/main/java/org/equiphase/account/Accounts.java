@@ -14,6 +14,7 @@ import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.LengthUnit;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.core.userdetails.UserDetailsService;
 import org.springframework.security.core.userdetails.UsernameNotFoundException;
@@ -98,7 +99,7 @@ public class Accounts implements UserDetailsService {
     person.check();
     String username = person.username();
     if (find(username).isPresent()) {
-      throw new ConflictException("The username \"" + username + "\" is taken; choose another.");
+      throw new ConflictException(Sentence.of("account.usernameTaken", username));
     }
     jdbc.sql(
             """
@@ -143,8 +144,7 @@ public class Accounts implements UserDetailsService {
             .param("version", change.version())
             .update();
     if (updated == 0) {
-      throw new ConflictException(
-          "The account \"" + username + "\" was changed meanwhile. Load it again and repeat.");
+      throw new ConflictException(Sentence.of("account.changedMeanwhile", username));
     }
     Person after =
         new Person(
@@ -157,8 +157,7 @@ public class Accounts implements UserDetailsService {
     jdbc.sql("delete from person_role where person_id = :id").param("id", before.id()).update();
     insertRoles(after);
     if (enabledAdministrators() == 0) {
-      throw new ConflictException(
-          "Nobody would be left to look after accounts. Make someone else administrator first.");
+      throw new ConflictException(Sentence.of("account.nobodyLeft"));
     }
     audit.record(
         "PERSON_CHANGED",
@@ -192,7 +191,7 @@ public class Accounts implements UserDetailsService {
   public void changePassword(String username, String present, String password) {
     Person person = person(username);
     if (!encoder.matches(present, passwordHash(person))) {
-      throw InvalidInputException.of("presentPassword", "is not your present password");
+      throw InvalidInputException.of("presentPassword", Sentence.of("account.wrongPassword"));
     }
     NewPerson.checkPassword("newPassword", password);
     setPassword(person, password);

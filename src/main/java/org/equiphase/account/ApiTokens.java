@@ -16,6 +16,7 @@ import java.util.Optional;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
@@ -92,10 +93,10 @@ public class ApiTokens {
   public NewToken add(String username, String name, @Nullable Instant expiresAt) {
     String label = name.strip();
     if (label.isEmpty() || label.length() > 100) {
-      throw InvalidInputException.of("name", "must have 1 to 100 characters");
+      throw InvalidInputException.of("name", Sentence.of("account.nameLength"));
     }
     if (expiresAt != null && !expiresAt.isAfter(clock.instant())) {
-      throw InvalidInputException.of("expiresAt", "must be in the future");
+      throw InvalidInputException.of("expiresAt", Sentence.of("account.inTheFuture"));
     }
     byte[] bytes = new byte[32];
     random.nextBytes(bytes);

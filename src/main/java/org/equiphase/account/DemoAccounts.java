@@ -3,6 +3,7 @@ package org.equiphase.account;
 import java.net.InetAddress;
 import java.util.Locale;
 import java.util.Set;
+import org.equiphase.web.Sentence;
 import org.springframework.boot.ApplicationArguments;
 import org.springframework.boot.ApplicationRunner;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
@@ -42,7 +43,7 @@ class DemoAccounts implements ApplicationRunner {
     }
     for (Role role : Role.values()) {
       String username = role.name().toLowerCase(Locale.ROOT);
-      accounts.add(new NewPerson(username, "Demo " + role.title(), PASSWORD, Set.of(role)));
+      accounts.add(new NewPerson(username, "Demo " + Sentence.term(role), PASSWORD, Set.of(role)));
     }
   }
 

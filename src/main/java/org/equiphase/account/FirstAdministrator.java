@@ -5,6 +5,7 @@ import java.time.Clock;
 import java.time.ZoneOffset;
 import java.util.Set;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
 import org.springframework.context.event.EventListener;
@@ -82,7 +83,7 @@ class FirstAdministrator {
             .param(ApiTokens.sha256(code.strip()))
             .update();
     if (used == 0) {
-      throw InvalidInputException.of("code", "is not the code that the last start printed");
+      throw InvalidInputException.of("code", Sentence.of("account.wrongCode"));
     }
     accounts.add(new NewPerson(username, displayName, password, Set.of(Role.ADMINISTRATOR)));
   }

@@ -7,6 +7,7 @@ import java.util.Objects;
 import java.util.Set;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** An account to be made; missing texts count as empty. */
@@ -31,10 +32,7 @@ public record NewPerson(String username, String displayName, String password, Se
   void check() {
     List<FieldProblem> problems = new ArrayList<>();
     if (!username.matches("[a-z][a-z0-9._-]{1,49}")) {
-      problems.add(
-          new FieldProblem(
-              "username",
-              "must begin with a letter and have 2 to 50 of a-z, 0-9, point, dash, underscore"));
+      problems.add(new FieldProblem("username", Sentence.of("account.usernameRule")));
     }
     checkDisplayName(displayName, problems);
     checkRoles(roles, problems);
@@ -46,13 +44,13 @@ public record NewPerson(String username, String displayName, String password, Se
 
   static void checkDisplayName(String displayName, List<FieldProblem> problems) {
     if (displayName.isEmpty() || displayName.length() > 100) {
-      problems.add(new FieldProblem("displayName", "must have 1 to 100 characters"));
+      problems.add(new FieldProblem("displayName", Sentence.of("account.nameLength")));
     }
   }
 
   static void checkRoles(Set<Role> roles, List<FieldProblem> problems) {
     if (roles.isEmpty()) {
-      problems.add(new FieldProblem("roles", "choose at least one role"));
+      problems.add(new FieldProblem("roles", Sentence.of("account.chooseRole")));
     }
   }
 
@@ -67,10 +65,10 @@ public record NewPerson(String username, String displayName, String password, Se
   private static void passwordProblem(String field, String password, List<FieldProblem> problems) {
     if (password.length() < SHORTEST_PASSWORD) {
       problems.add(
-          new FieldProblem(field, "must have at least " + SHORTEST_PASSWORD + " characters"));
+          new FieldProblem(field, Sentence.of("account.passwordTooShort", SHORTEST_PASSWORD)));
     } else if (password.getBytes(StandardCharsets.UTF_8).length > LONGEST_PASSWORD_BYTES) {
       problems.add(
-          new FieldProblem(field, "must have at most " + LONGEST_PASSWORD_BYTES + " bytes"));
+          new FieldProblem(field, Sentence.of("account.passwordTooLong", LONGEST_PASSWORD_BYTES)));
     }
   }
 

@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.Set;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
@@ -46,7 +47,7 @@ class PeoplePage {
       Map<String, Object> model = list(person, SetupPage.messages(e));
       return new ModelAndView("account/people", model, HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
-      Map<String, Object> model = list(person, Map.of("username", String.valueOf(e.getMessage())));
+      Map<String, Object> model = list(person, Map.of("username", e.words()));
       return new ModelAndView("account/people", model, HttpStatus.CONFLICT);
     }
     return new ModelAndView("redirect:/people");
@@ -91,7 +92,7 @@ class PeoplePage {
         HttpStatus.BAD_REQUEST);
   }
 
-  private Map<String, Object> list(NewPerson form, Map<String, String> errors) {
+  private Map<String, Object> list(NewPerson form, Map<String, Sentence> errors) {
     Map<String, Object> model = new LinkedHashMap<>();
     model.put("people", accounts.people());
     model.put("allRoles", Role.values());
@@ -100,7 +101,7 @@ class PeoplePage {
     return model;
   }
 
-  private static Map<String, Object> one(Person person, Map<String, String> errors) {
+  private static Map<String, Object> one(Person person, Map<String, Sentence> errors) {
     return Map.of("person", person, "allRoles", Role.values(), "errors", errors);
   }
 }

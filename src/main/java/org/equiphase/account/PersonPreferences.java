@@ -3,6 +3,7 @@ package org.equiphase.account;
 import java.util.Locale;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.LengthUnit;
+import org.equiphase.web.Sentence;
 import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -36,7 +37,7 @@ class PersonPreferences {
   SignedIn change(SignedIn person, String language, LengthUnit lengthUnit) {
     if (!language.isEmpty() && !Texts.LANGUAGES.contains(Locale.forLanguageTag(language))) {
       throw InvalidInputException.of(
-          "language", "is \"" + language + "\"; choose one of " + Texts.LANGUAGES);
+          "language", Sentence.of("account.languages", language, Texts.LANGUAGES.toString()));
     }
     jdbc.sql("delete from person_preference where person_id = ?").param(person.personId()).update();
     jdbc.sql("insert into person_preference (person_id, language, length_unit) values (?, ?, ?)")

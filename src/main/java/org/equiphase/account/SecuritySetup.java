@@ -5,6 +5,7 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.core.annotation.Order;
@@ -109,8 +110,8 @@ class SecuritySetup {
         response,
         Problem.of(
             HttpStatus.UNAUTHORIZED,
-            "Sign-in needed",
-            "Send an API token as a bearer token, or username and password by HTTP Basic."));
+            Sentence.of("problem.signInNeeded"),
+            Sentence.of("problem.signInNeededDetail")));
   }
 
   private void pageSignInNeeded(
@@ -127,10 +128,12 @@ class SecuritySetup {
   private void denied(
       HttpServletRequest request, HttpServletResponse response, AccessDeniedException exception)
       throws IOException {
-    String detail =
-        exception instanceof CsrfException
-            ? "This form is from an ended session. Go back, load the page again and send it anew."
-            : "Your role does not allow this. Ask someone whose work it is, or an administrator.";
-    problems.answer(request, response, Problem.of(HttpStatus.FORBIDDEN, "Not allowed", detail));
+    Sentence detail =
+        Sentence.of(
+            exception instanceof CsrfException ? "problem.endedSession" : "problem.otherRole");
+    problems.answer(
+        request,
+        response,
+        Problem.of(HttpStatus.FORBIDDEN, Sentence.of("problem.notAllowed"), detail));
   }
 }

@@ -5,6 +5,7 @@ import java.util.stream.Collectors;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -57,10 +58,12 @@ class SetupPage {
     }
   }
 
-  static Map<String, String> messages(InvalidInputException exception) {
+  static Map<String, Sentence> messages(InvalidInputException exception) {
     return exception.problems().stream()
         .collect(
             Collectors.toMap(
-                FieldProblem::field, FieldProblem::message, (one, other) -> one + "; " + other));
+                FieldProblem::field,
+                FieldProblem::message,
+                (one, other) -> Sentence.of("problem.and", one, other)));
   }
 }

@@ -2,7 +2,6 @@ package org.equiphase.adjustment;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Objects;
 import org.equiphase.adjustment.MemberSituation.Usable;
 import org.equiphase.catalog.CableType;
@@ -20,6 +19,9 @@ import org.equiphase.rf.Frequency;
 import org.equiphase.rf.LineStretcher;
 import org.equiphase.rf.PhysicalConstants;
 import org.equiphase.rf.WrappedPhase;
+import org.equiphase.web.Digits;
+import org.equiphase.web.ReasonWords;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.Specification;
@@ -111,8 +113,8 @@ final class Adjuster {
       List<FrequencyLimit> limits,
       ErrorUncertainty uncertainty) {
     return switch (plan.action()) {
-      case NONE -> Adjustment.none(plan.reason().text());
-      case REPLACE -> Adjustment.hold(plan.reason().text());
+      case NONE -> Adjustment.none(ReasonWords.of(plan.reason()));
+      case REPLACE -> Adjustment.hold(ReasonWords.of(plan.reason()));
       case TRIM -> trim(usable, plan, limits, uncertainty);
       case STRETCH -> stretch(usable, plan, centerDeg);
     };
@@ -132,8 +134,7 @@ final class Adjuster {
                   ? uncertainCutElectricalMm(electricalMm)
                   : uncertainSettingElectricalMm());
     }
-    return Adjustment.none("Adjusted since this reading; measure it again.")
-        .shortened(shortenedMm, uncertainMm);
+    return Adjustment.none(Sentence.of("reason.adjustedSince")).shortened(shortenedMm, uncertainMm);
   }
 
   private double shortenedElectricalMm(Instruction instruction) {
@@ -177,12 +178,10 @@ final class Adjuster {
       FrequencyLimit limit = limits.get(k);
       if (!(limit.acceptanceDeg() > 0)) {
         return Adjustment.hold(
-            String.format(
-                Locale.ROOT,
-                "The readings are too uncertain for this tolerance: at %.4f GHz the guard band takes"
-                    + " all of ±%.2f°.",
-                limit.frequencyHz() / 1e9,
-                limit.toleranceDeg()));
+            Sentence.of(
+                "reason.tooUncertain",
+                Digits.of(limit.frequencyHz() / 1e9, 4),
+                Digits.of(limit.toleranceDeg(), 2)));
       }
       // From the plan's own end back, so that each frequency keeps the turn it was planned with.
       double nowDeg =
@@ -206,7 +205,7 @@ final class Adjuster {
       return Adjustment.hold(noCut(cut));
     }
     double electricalMm = cut.cutMm() / velocity.velocityFactor();
-    String why = plan.reason().text();
+    Sentence why = ReasonWords.of(plan.reason());
     return new Adjustment(
         Instruction.Action.TRIM,
         cut.cutMm(),
@@ -214,27 +213,21 @@ final class Adjuster {
         null,
         electricalMm,
         uncertainCutElectricalMm(electricalMm),
-        cut.staged() ? why + " First of several cuts: measure it again before the next." : why,
+        cut.staged() ? Sentence.of("reason.staged", why) : why,
         cut);
   }
 
-  private String noCut(CutPlan cut) {
+  private Sentence noCut(CutPlan cut) {
     return switch (cut.reason()) {
       case TOO_RISKY ->
-          String.format(
-              Locale.ROOT,
-              "Any cut would leave it too short more often than %.1f %% of the time.",
-              100 * specification.tooShortLimit());
+          Sentence.of("reason.tooRisky", Digits.of(100 * specification.tooShortLimit(), 1));
       case STEP_TOO_COARSE ->
-          String.format(
-              Locale.ROOT,
-              "Cuts in steps of %s mm are too coarse: one step would leave it too short more often"
-                  + " than %.1f %% of the time.",
-              specification.cutResolutionMm(),
-              100 * specification.tooShortLimit());
-      case ALLOWANCE -> "The cut that would do is longer than the allowance left.";
-      case NOT_A_PURE_DELAY, TOO_SHORT, WITHIN_LIMIT, CUT, STAGED ->
-          "No cut suits all frequencies.";
+          Sentence.of(
+              "reason.stepTooCoarse",
+              Digits.of(specification.cutResolutionMm()),
+              Digits.of(100 * specification.tooShortLimit(), 1));
+      case ALLOWANCE -> Sentence.of("reason.allowanceLeft");
+      case NOT_A_PURE_DELAY, TOO_SHORT, WITHIN_LIMIT, CUT, STAGED -> Sentence.of("reason.noCut");
     };
   }
 
@@ -278,7 +271,7 @@ final class Adjuster {
         settingMm - currentMm,
         -line.addedElectricalLengthMm(currentMm, settingMm),
         uncertainSettingElectricalMm(),
-        plan.reason().text(),
+        ReasonWords.of(plan.reason()),
         null);
   }
 

@@ -2,6 +2,7 @@ package org.equiphase.adjustment;
 
 import org.equiphase.matching.CutPlan;
 import org.equiphase.rf.PhysicalConstants;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -19,14 +20,14 @@ record Adjustment(
     @Nullable Double slideMm,
     double shortenedElectricalMm,
     double uncertainElectricalMm,
-    String reason,
+    Sentence reason,
     @Nullable CutPlan cut) {
 
-  static Adjustment none(String reason) {
+  static Adjustment none(Sentence reason) {
     return new Adjustment(null, 0, null, null, 0, 0, reason, null);
   }
 
-  static Adjustment hold(String reason) {
+  static Adjustment hold(Sentence reason) {
     return new Adjustment(Instruction.Action.HOLD, 0, null, null, 0, 0, reason, null);
   }
 

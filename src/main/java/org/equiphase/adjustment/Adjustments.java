@@ -21,6 +21,7 @@ import org.equiphase.rf.LineStretcher;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.MatchedSet;
@@ -118,7 +119,9 @@ public class Adjustments {
       AssemblyState state = state(member, matched);
       if (state != member.assembly().state() || moved(member, state)) {
         workOrders.move(
-            member.assembly(), state, state == AssemblyState.ON_HOLD ? member.reason() : "");
+            member.assembly(),
+            state,
+            state == AssemblyState.ON_HOLD ? member.reason().toString() : "");
       }
     }
     workOrders.setMatched(set, matched);
@@ -142,8 +145,7 @@ public class Adjustments {
     lockCenter(set);
     if (!tables.done(
         instructionId, version, clock.instant(), Actor.name(), doneTrimMm, doneSettingMm, note)) {
-      throw new ConflictException(
-          "The instruction for " + assembly.serial() + " has changed; read it again.");
+      throw new ConflictException(Sentence.of("instruction.changed", assembly.serial()));
     }
     Assembly adjusted =
         workOrders.adjusted(assembly, doneTrimMm == null ? 0 : doneTrimMm, doneSettingMm);
@@ -192,22 +194,17 @@ public class Adjustments {
 
   private static boolean moved(MemberPlan member, AssemblyState state) {
     return state == AssemblyState.ON_HOLD
-        && !member.reason().equals(member.assembly().stateReason());
+        && !member.reason().toString().equals(member.assembly().stateReason());
   }
 
   private void refuseStale(Instruction instruction, Assembly assembly) {
     Optional<Reading> latest = readings.latest(assembly.id());
     boolean newer = latest.map(r -> r.id() != instruction.readingId()).orElse(true);
     if (instruction.state() == Instruction.State.SUPERSEDED || newer) {
-      throw new ConflictException(
-          "This instruction for "
-              + assembly.serial()
-              + " is stale: its reading or its plan has changed since. Don't cut by it; read the"
-              + " assembly's present instruction.");
+      throw new ConflictException(Sentence.of("instruction.stale", assembly.serial()));
     }
     if (instruction.state() == Instruction.State.DONE) {
-      throw new ConflictException(
-          "The instruction for " + assembly.serial() + " is signed off already.");
+      throw new ConflictException(Sentence.of("instruction.done", assembly.serial()));
     }
   }
 
@@ -220,24 +217,24 @@ public class Adjustments {
     Checks checks = new Checks();
     Specification specification = workOrders.order(assembly.workOrderId()).specification();
     if (note.length() > 500) {
-      checks.problem("note", "has " + note.length() + " characters; at most 500 will do");
+      checks.problem("note", Sentence.of("instruction.noteTooLong", note.length()));
     }
     if (instruction.action() == Action.HOLD) {
-      checks.problem("action", "is HOLD; there is nothing to sign off, QA decides");
+      checks.problem("action", Sentence.of("instruction.isHold"));
     }
     if (instruction.action() == Action.TRIM) {
       if (doneTrimMm == null) {
-        checks.problem("doneTrimMm", "is missing; give the length really cut off, in mm");
+        checks.problem("doneTrimMm", Sentence.of("instruction.trimMissing"));
       } else {
         checks.positive("doneTrimMm", doneTrimMm, specification.nominalLengthMm());
       }
       if (doneSettingMm != null) {
-        checks.problem("doneSettingMm", "is given, but the instruction is a cut; leave it out");
+        checks.problem("doneSettingMm", Sentence.of("instruction.settingNotAsked"));
       }
     }
     if (instruction.action() == Action.STRETCH) {
       if (doneSettingMm == null) {
-        checks.problem("doneSettingMm", "is missing; give the reading really set, in mm");
+        checks.problem("doneSettingMm", Sentence.of("instruction.settingMissing"));
       } else {
         LineStretcher stretcher =
             catalog.lineStretcher(Objects.requireNonNull(specification.lineStretcherId())).toRf();
@@ -248,7 +245,7 @@ public class Adjustments {
             stretcher.highestSettingMm());
       }
       if (doneTrimMm != null) {
-        checks.problem("doneTrimMm", "is given, but the instruction is a setting; leave it out");
+        checks.problem("doneTrimMm", Sentence.of("instruction.trimNotAsked"));
       }
     }
     checks.done();

@@ -2,7 +2,6 @@ package org.equiphase.adjustment;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Objects;
 import org.equiphase.adjustment.SetPlan.LossSpread;
 import org.equiphase.adjustment.SetPlan.MemberPlan;
@@ -11,6 +10,8 @@ import org.equiphase.matching.AmplitudeCheck;
 import org.equiphase.matching.AmplitudeCheck.LossLimit;
 import org.equiphase.matching.AmplitudeCheck.Outsider;
 import org.equiphase.measurement.Reading;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.Specification;
 import org.jspecify.annotations.Nullable;
@@ -61,14 +62,12 @@ final class LossAgreement {
         .toList();
   }
 
-  private static String text(Outsider o) {
-    return String.format(
-        Locale.ROOT,
-        "Insertion loss %.2f dB at %.4f GHz: with it the set's spread would pass its limit by"
-            + " %.2f dB. No cut can mend that; the phases are planned without it.",
-        o.lossDb(),
-        o.frequencyHz() / 1e9,
-        o.excessDb());
+  private static Sentence text(Outsider o) {
+    return Sentence.of(
+        "reason.lossApart",
+        Digits.of(o.lossDb(), 2),
+        Digits.of(o.frequencyHz() / 1e9, 4),
+        Digits.of(o.excessDb(), 2));
   }
 
   /** The spread at each frequency at which all members in use have a loss. */

@@ -3,7 +3,6 @@ package org.equiphase.adjustment;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import org.equiphase.adjustment.MemberSituation.Usable;
@@ -13,6 +12,8 @@ import org.equiphase.adjustment.SetPlan.Verdict;
 import org.equiphase.matching.CutPlan;
 import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.measurement.ReadingDrift;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.WorkOrder;
 import org.jspecify.annotations.Nullable;
 
@@ -42,7 +43,7 @@ final class MemberPlanner {
   }
 
   /** A member whose reading can't be used, or whose plan waits. */
-  static MemberPlan without(MemberSituation s, Verdict verdict, String reason) {
+  static MemberPlan without(MemberSituation s, Verdict verdict, Sentence reason) {
     return new MemberPlan(
         s.position(),
         s.assembly(),
@@ -148,7 +149,7 @@ final class MemberPlanner {
         adjustment.trimMm(),
         adjustment.settingMm(),
         adjustment.slideMm(),
-        adjustment.reason(),
+        adjustment.reason().toString(),
         cableTypeId,
         SetVelocities.lot(order, s.assembly()),
         chance(adjustment, probabilityIn),
@@ -182,14 +183,12 @@ final class MemberPlanner {
             Adjustment.shiftDeg(adjustment.uncertainElectricalMm(), spot.frequencyHz())));
   }
 
-  private static String tooCoarse(SpotPlan spot) {
-    return String.format(
-        Locale.ROOT,
-        "The step of the stretcher is too coarse: the best one would leave %+.2f° at"
-            + " %.4f GHz, accepted within ±%.2f°.",
-        spot.predictedErrorDeg(),
-        spot.frequencyHz() / 1e9,
-        spot.acceptanceDeg());
+  private static Sentence tooCoarse(SpotPlan spot) {
+    return Sentence.of(
+        "reason.settingTooCoarse",
+        Digits.signed(spot.predictedErrorDeg(), 2),
+        Digits.of(spot.frequencyHz() / 1e9, 4),
+        Digits.of(spot.acceptanceDeg(), 2));
   }
 
   private static Verdict verdict(Adjustment adjustment) {

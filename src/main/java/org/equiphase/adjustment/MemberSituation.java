@@ -2,12 +2,13 @@ package org.equiphase.adjustment;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import org.equiphase.adjustment.SetPlan.Verdict;
 import org.equiphase.matching.Turns;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.ReadingDrift;
 import org.equiphase.metrology.UncertaintyBudget;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.FrequencySpecification;
@@ -26,7 +27,7 @@ record MemberSituation(
     @Nullable Reading reading,
     @Nullable Instruction standing,
     Verdict verdict,
-    String reason,
+    Sentence reason,
     @Nullable Usable usable) {
 
   /**
@@ -76,14 +77,20 @@ record MemberSituation(
             .orElse(null);
     if (assembly.state() == AssemblyState.ON_HOLD && assembly.heldBy() != null) {
       return new MemberSituation(
-          position, assembly, reading, standing, Verdict.HELD, assembly.stateReason(), null);
+          position,
+          assembly,
+          reading,
+          standing,
+          Verdict.HELD,
+          Sentence.said(assembly.stateReason()),
+          null);
     }
     if (reading == null || drift == null) {
       return new MemberSituation(
-          position, assembly, null, standing, Verdict.UNREAD, "No valid reading yet.", null);
+          position, assembly, null, standing, Verdict.UNREAD, Sentence.of("reason.unread"), null);
     }
-    String unusable = unusable(specification, reading);
-    if (!unusable.isEmpty()) {
+    Sentence unusable = unusable(specification, reading);
+    if (unusable != null) {
       return new MemberSituation(
           position, assembly, reading, standing, Verdict.OUT, unusable, null);
     }
@@ -111,23 +118,19 @@ record MemberSituation(
         reading,
         standing,
         Verdict.IN_TOLERANCE,
-        "",
+        Sentence.said(""),
         new Usable(assembly, reading, drift, sums, budgets, doneSince));
   }
 
   /** The same member, found unusable for another reason. */
-  MemberSituation out(String why) {
+  MemberSituation out(Sentence why) {
     return new MemberSituation(position, assembly, reading, standing, Verdict.OUT, why, null);
   }
 
-  private static String unusable(Specification specification, Reading reading) {
+  private static @Nullable Sentence unusable(Specification specification, Reading reading) {
     Double modulo = reading.phaseModuloDeg();
     if (modulo != null && (specification.turns() == Turns.ABSOLUTE || modulo < 360)) {
-      return String.format(
-          Locale.ROOT,
-          "The whole number of turns is not known: the phase holds modulo %.0f° only. Take a sweep"
-              + " over a wider band, or narrow the expected length of the order.",
-          modulo);
+      return Sentence.of("reason.turnsUnknown", Digits.of(modulo, 0));
     }
     Double vswrLimit = specification.vswrLimit();
     for (int k = 0; k < reading.spots().size(); k++) {
@@ -136,25 +139,18 @@ record MemberSituation(
       Double loss = spot.insertionLossDb();
       double ghz = spot.frequencyHz() / 1e9;
       if (lossLimit != null && loss != null && loss > lossLimit) {
-        return String.format(
-            Locale.ROOT,
-            "Insertion loss %.2f dB at %.4f GHz is above the limit of %.2f dB.",
-            loss,
-            ghz,
-            lossLimit);
+        return Sentence.of(
+            "reason.lossTooHigh", Digits.of(loss, 2), Digits.of(ghz, 4), Digits.of(lossLimit, 2));
       }
       if (specification.frequencies().get(k).insertionLossSpreadDb() != null && loss == null) {
-        return String.format(
-            Locale.ROOT,
-            "The reading has no insertion loss at %.4f GHz, where the order limits its spread.",
-            ghz);
+        return Sentence.of("reason.lossMissing", Digits.of(ghz, 4));
       }
       Double vswr = spot.vswr();
       if (vswrLimit != null && vswr != null && vswr > vswrLimit) {
-        return String.format(
-            Locale.ROOT, "VSWR %.3f at %.4f GHz is above the limit of %.3f.", vswr, ghz, vswrLimit);
+        return Sentence.of(
+            "reason.vswrTooHigh", Digits.of(vswr, 3), Digits.of(ghz, 4), Digits.of(vswrLimit, 3));
       }
     }
-    return "";
+    return null;
   }
 }

@@ -8,6 +8,7 @@ import org.equiphase.matching.VelocityFactorEstimate;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.ReadingDrift;
 import org.equiphase.metrology.Contribution;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.SetPosition;
@@ -139,7 +140,7 @@ public record SetPlan(
       Assembly assembly,
       @Nullable Reading reading,
       Verdict verdict,
-      String reason,
+      Sentence reason,
       @Nullable ReadingDrift drift,
       List<SpotPlan> spots,
       @Nullable Double probabilityIn,

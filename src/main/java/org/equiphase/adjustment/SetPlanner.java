@@ -23,6 +23,7 @@ import org.equiphase.measurement.BenchDrift;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.MatchedSet;
@@ -204,7 +205,7 @@ class SetPlanner {
       List<String> waitingFor,
       Velocity velocity,
       List<MemberSituation> situations) {
-    String reason = "The plan waits for the readings of " + names(waitingFor) + ".";
+    Sentence reason = Sentence.of("reason.waitsFor", names(waitingFor));
     List<MemberPlan> members =
         situations.stream()
             .map(
@@ -227,10 +228,10 @@ class SetPlanner {
         members);
   }
 
-  private static String names(List<String> serials) {
+  private static Sentence names(List<String> serials) {
     return serials.size() <= 3
-        ? String.join(", ", serials)
-        : serials.get(0) + " and " + (serials.size() - 1) + " others";
+        ? Sentence.said(String.join(", ", serials))
+        : Sentence.of("reason.andOthers", serials.get(0), serials.size() - 1);
   }
 
   private static Map<Long, ErrorUncertainty> uncertainties(

@@ -173,7 +173,7 @@ class BenchWork {
   }
 
   private static ConflictException conflict(Sentence sentence) {
-    return new ConflictException(sentence.toString());
+    return new ConflictException(sentence);
   }
 
   /** What was typed, which then holds for the bench; else what was noted at the bench. */

@@ -110,10 +110,9 @@ class Pauses {
     if (resumed == 0) {
       throw new ConflictException(
           Sentence.of(
-                  "bench.conflict.resumed",
-                  String.valueOf(pause.resumedBy()),
-                  Format.PLAIN.time(pause.resumedAt()))
-              .toString());
+              "bench.conflict.resumed",
+              String.valueOf(pause.resumedBy()),
+              Format.PLAIN.time(pause.resumedAt())));
     }
     audit.record(
         "WORK_RESUMED", "bench", catalog.bench(pause.benchId()).name(), Map.of("pause", id));

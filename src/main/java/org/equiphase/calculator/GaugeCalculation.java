@@ -12,7 +12,6 @@ import org.equiphase.calculator.GaugeCalculationApi.GaugeRequest;
 import org.equiphase.metrology.RangeConstants;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Sentence;
-import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -130,6 +129,6 @@ class GaugeCalculation implements Calculation {
   }
 
   private static InvalidInputException refuse(Sentence message) {
-    return InvalidInputException.of("readings", Texts.say(message));
+    return InvalidInputException.of("readings", message);
   }
 }

@@ -16,7 +16,6 @@ import org.equiphase.rf.VelocityFactor;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Require;
 import org.equiphase.web.Sentence;
-import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
@@ -92,8 +91,7 @@ class LengthCalculation implements Calculation {
     Double delayPs = typed.optional("delayPs");
     typed.done();
     if (Stream.of(phaseErrorDeg, lengthMm, delayPs).filter(Objects::nonNull).count() != 1) {
-      throw InvalidInputException.of(
-          "phaseErrorDeg", Texts.say(Sentence.of("calculator.length.giveOne")));
+      throw InvalidInputException.of("phaseErrorDeg", Sentence.of("calculator.length.giveOne"));
     }
     Frequency frequency = Frequency.ofHertz(Require.present("frequencyMhz", hertz));
     VelocityFactor velocity = VelocityFactor.of(Require.present("velocityFactor", factor));

@@ -12,6 +12,8 @@ import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.SetSolver;
 import org.equiphase.matching.Turns;
+import org.equiphase.web.ReasonWords;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
@@ -50,7 +52,7 @@ class SetCalculationApi {
       double trimMm,
       double stretchMm,
       List<Double> predictedErrorDeg,
-      String reason) {
+      Sentence reason) {
 
     static AssemblyAnswer of(MemberPlan plan) {
       return new AssemblyAnswer(
@@ -59,7 +61,7 @@ class SetCalculationApi {
           plan.trimMm(),
           plan.stretchMm(),
           plan.predictedErrorDeg(),
-          plan.reason().text());
+          ReasonWords.of(plan.reason()));
     }
   }
 

@@ -9,20 +9,18 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Sentence;
-import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 import org.springframework.web.multipart.MultipartFile;
 
 /**
  * What was typed on a page. What can't be read is noted, read as null, and said all at once by
- * {@link #done}, in the language of the person who typed it.
+ * {@link #done}.
  */
 final class Typed {
 
@@ -41,7 +39,7 @@ final class Typed {
   }
 
   @Nullable Double number(String name) {
-    return part(() -> read(name, text(name)));
+    return part(() -> Numbers.read(name, text(name)));
   }
 
   /** A number in another unit than the field's, such as Hz from MHz. */
@@ -51,7 +49,7 @@ final class Typed {
   }
 
   @Nullable Double optional(String name) {
-    return part(() -> readOptional(name, text(name)));
+    return part(() -> Numbers.readOptional(name, text(name)));
   }
 
   @Nullable Double optional(String name, double factor) {
@@ -135,30 +133,11 @@ final class Typed {
   }
 
   private void note(String field, String key, Serializable... values) {
-    checks.problem(field, Texts.say(Sentence.of(key, values)));
+    checks.problem(field, Sentence.of(key, values));
   }
 
   private static InvalidInputException refusal(String field, String key, Serializable... values) {
-    return InvalidInputException.of(field, Texts.say(Sentence.of(key, values)));
-  }
-
-  private static double read(String field, String text) {
-    Double value = readOptional(field, text);
-    if (value == null) {
-      throw refusal(field, "calculator.noNumberTyped");
-    }
-    return value;
-  }
-
-  private static @Nullable Double readOptional(String field, String text) {
-    if (text.isBlank()) {
-      return null;
-    }
-    OptionalDouble value = Numbers.parse(text);
-    if (value.isEmpty()) {
-      throw refusal(field, "calculator.noNumber", text.strip());
-    }
-    return value.getAsDouble();
+    return InvalidInputException.of(field, Sentence.of(key, values));
   }
 
   private <T> @Nullable T part(Supplier<@Nullable T> reading) {
@@ -192,7 +171,7 @@ final class Typed {
     }
 
     @Nullable Double number(int cell, String what) {
-      return located(Sentence.of(what), () -> read(field, text(cell)));
+      return located(Sentence.of(what), () -> Numbers.read(field, text(cell)));
     }
 
     @Nullable Double number(int cell, String what, double factor) {
@@ -201,7 +180,7 @@ final class Typed {
     }
 
     @Nullable Double optional(int cell, String what) {
-      return located(Sentence.of(what), () -> readOptional(field, text(cell)));
+      return located(Sentence.of(what), () -> Numbers.readOptional(field, text(cell)));
     }
 
     /** A word of a choice, in capitals or not. */
@@ -229,8 +208,9 @@ final class Typed {
       List<@Nullable Double> numbers = new ArrayList<>();
       for (int k = 0; k < count; k++) {
         int cell = from + k;
-        String called = Texts.say(Sentence.of(what)) + (count == 1 ? "" : " " + (k + 1));
-        numbers.add(located(called, () -> read(field, text(cell))));
+        Sentence one = Sentence.of(what);
+        Sentence called = count == 1 ? one : Sentence.of("calculator.cellNumbered", one, k + 1);
+        numbers.add(located(called, () -> Numbers.read(field, text(cell))));
       }
       return numbers;
     }
@@ -247,18 +227,20 @@ final class Typed {
       if (cells.length > count) {
         checks.problem(
             field,
-            Texts.say(Sentence.of("calculator.line", line))
-                + ": "
-                + Texts.say(Sentence.of("calculator.tooManyCells", cells.length, count)));
+            Sentence.of(
+                "problem.field",
+                Sentence.of("calculator.line", line),
+                Sentence.of("calculator.tooManyCells", cells.length, count)));
       }
     }
 
-    private <T> @Nullable T located(Serializable what, Supplier<@Nullable T> reading) {
+    private <T> @Nullable T located(Sentence what, Supplier<@Nullable T> reading) {
       try {
         return reading.get();
       } catch (InvalidInputException e) {
-        String place = Texts.say(Sentence.of("calculator.linePart", line, what));
-        e.problems().forEach(p -> checks.problem(field, place + ": " + Texts.say(p.message())));
+        Sentence place = Sentence.of("calculator.linePart", line, what);
+        e.problems()
+            .forEach(p -> checks.problem(field, Sentence.of("problem.field", place, p.message())));
         return null;
       }
     }

@@ -1,10 +1,10 @@
 package org.equiphase.catalog;
 
-import static org.equiphase.catalog.NumberText.fixed;
-
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.springframework.stereotype.Component;
 
 @Component
@@ -28,15 +28,9 @@ class AdapterForm implements EntryForm<Adapter> {
   @Override
   public List<Field> fields() {
     return List.of(
-        Field.name("such as the label on the part"),
-        Field.number(
-            "delayPs",
-            "Delay, one way (ps)",
-            "taken off each reading; negative where the calibration already takes off too much"),
-        Field.number(
-            "lossDbAt1Ghz",
-            "Loss at 1 GHz, one way (dB)",
-            "grows with the square root of frequency; taken off each reading"),
+        Field.name("catalog.form.labelOnPart"),
+        Field.number("delayPs", "catalog.form.delayPs", "catalog.form.delayPsHint"),
+        Field.number("lossDbAt1Ghz", "catalog.form.lossAt1Ghz", "catalog.form.lossAt1GhzHint"),
         Field.note());
   }
 
@@ -49,21 +43,19 @@ class AdapterForm implements EntryForm<Adapter> {
   public Map<String, List<String>> texts(Adapter entry) {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
-    texts.put("delayPs", List.of(NumberText.plain(entry.delayPs())));
-    texts.put("lossDbAt1Ghz", List.of(NumberText.plain(entry.lossDbAt1Ghz())));
+    texts.put("delayPs", List.of(NumberText.typed(entry.delayPs())));
+    texts.put("lossDbAt1Ghz", List.of(NumberText.typed(entry.lossDbAt1Ghz())));
     texts.put("note", List.of(entry.note()));
     return texts;
   }
 
   @Override
-  public List<String> meaning(Adapter entry) {
+  public List<Sentence> meaning(Adapter entry) {
     return List.of(
-        "Electrical length "
-            + fixed(entry.electricalLengthMm(), 3)
-            + " mm; it turns the insertion "
-            + "phase by "
-            + fixed(entry.toRf().phaseDeg(1e9), 2)
-            + "° at 1 GHz.");
+        Sentence.of(
+            "catalog.means.electricalLength",
+            Digits.of(entry.electricalLengthMm(), 3),
+            Digits.of(entry.toRf().phaseDeg(1e9), 2)));
   }
 
   @Override

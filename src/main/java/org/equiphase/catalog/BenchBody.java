@@ -4,6 +4,7 @@ import com.fasterxml.jackson.annotation.JsonIgnoreProperties;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Objects;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** A bench as a form or a client gives it: with the ids of its parts. */
@@ -51,7 +52,7 @@ record BenchBody(
         adapters(catalog, problems),
         referenceCable(catalog, problems),
         problems.number("driftLimitDeg", driftLimitDeg),
-        problems.required("referenceIntervalMin", referenceIntervalMin, 1, "give whole minutes"),
+        problems.required("referenceIntervalMin", referenceIntervalMin, 1, "catalog.giveMinutes"),
         BudgetBody.draft(transmissionBudget),
         BudgetBody.draft(reflectionBudget),
         problems.day("calibrationDue", calibrationDue),
@@ -60,7 +61,7 @@ record BenchBody(
 
   private Instrument instrument(Catalog catalog, DraftProblems problems) {
     Instrument none = new Instrument(0, 0, "", "", Double.NaN, LocalDate.EPOCH, "");
-    long id = problems.required("instrumentId", instrumentId, 0L, "choose one from the catalog");
+    long id = problems.required("instrumentId", instrumentId, 0L, "catalog.chooseFromCatalog");
     return part("instrumentId", "instrument", catalog.instruments(), id, none, problems);
   }
 
@@ -88,8 +89,7 @@ record BenchBody(
   private @Nullable ReferenceCable referenceCable(Catalog catalog, DraftProblems problems) {
     if (referenceCableTypeId == null) {
       if (referenceCableLengthMm != null) {
-        problems.add(
-            "referenceCableLengthMm", "is given without a cable type; give both, or neither");
+        problems.add("referenceCableLengthMm", Sentence.of("catalog.lengthWithoutType"));
       }
       return null;
     }

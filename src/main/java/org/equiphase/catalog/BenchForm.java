@@ -4,11 +4,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.equiphase.catalog.BenchBody.BudgetBody;
+import org.equiphase.web.Sentence;
 import org.springframework.stereotype.Component;
 
 @Component
 class BenchForm implements EntryForm<Bench> {
-  private static final String EMPTY_ADDS = "standard uncertainty; empty adds nothing";
+  private static final String EMPTY_ADDS = "catalog.form.emptyAdds";
 
   private final Catalog catalog;
 
@@ -29,49 +30,43 @@ class BenchForm implements EntryForm<Bench> {
   @Override
   public List<Field> fields() {
     return List.of(
-        Field.name("what the shop calls it"),
-        Field.oneOf("instrumentId", "Instrument", "", choices(catalog.instruments())),
+        Field.name("catalog.form.shopName"),
+        Field.oneOf("instrumentId", "catalog.form.instrument", "", choices(catalog.instruments())),
         Field.oneOf(
             "endStandardId",
-            "End standard (for reflection)",
-            "leave empty on a bench for transmission only",
+            "catalog.form.endStandard",
+            "catalog.form.endStandardHint",
             choices(catalog.endStandards())),
         Field.someOf(
             "adapterIds",
-            "Adapters between the calibrated plane and the assembly",
-            "their delay and loss are taken off each reading",
+            "catalog.form.adapters",
+            "catalog.form.adaptersHint",
             choices(catalog.adapters())),
         Field.oneOf(
             "referenceCableTypeId",
-            "Reference cable: type",
-            "takes its own change with temperature out of the drift; empty leaves it in",
+            "catalog.form.referenceType",
+            "catalog.form.referenceTypeHint",
             choices(catalog.cableTypes())),
-        Field.number("referenceCableLengthMm", "Reference cable: length (mm)", ""),
+        Field.number("referenceCableLengthMm", "catalog.form.referenceLength", ""),
+        Field.number("driftLimitDeg", "catalog.form.driftLimit", "catalog.form.driftLimitHint"),
         Field.number(
-            "driftLimitDeg",
-            "Drift limit (°)",
-            "readings between two reference-cable checks that differ by more are put on hold"),
-        Field.number(
-            "referenceIntervalMin", "Time between reference-cable checks (min)", "whole minutes"),
+            "referenceIntervalMin", "catalog.form.referenceInterval", "catalog.form.wholeMinutes"),
         Field.number(
             "transmissionBudget.instrumentMagnitudeDb",
-            "S21: magnitude uncertainty, k = 2 (dB)",
-            "gives the phase uncertainty; empty takes the instrument's stated one"),
-        Field.number(
-            "transmissionBudget.connectorDeg", "S21: connector repeatability u (°)", EMPTY_ADDS),
-        Field.number("transmissionBudget.flexureDeg", "S21: test-lead flexure u (°)", EMPTY_ADDS),
-        Field.number(
-            "transmissionBudget.temperatureC", "S21: temperature of the cable u (°C)", EMPTY_ADDS),
+            "catalog.form.s21Magnitude",
+            "catalog.form.magnitudeHint"),
+        Field.number("transmissionBudget.connectorDeg", "catalog.form.s21Connector", EMPTY_ADDS),
+        Field.number("transmissionBudget.flexureDeg", "catalog.form.s21Flexure", EMPTY_ADDS),
+        Field.number("transmissionBudget.temperatureC", "catalog.form.s21Temperature", EMPTY_ADDS),
         Field.number(
             "reflectionBudget.instrumentMagnitudeDb",
-            "S11: magnitude uncertainty, k = 2 (dB)",
-            "gives the phase uncertainty; empty takes the instrument's stated one"),
-        Field.number(
-            "reflectionBudget.connectorDeg", "S11: connector repeatability u (°)", EMPTY_ADDS),
-        Field.number("reflectionBudget.flexureDeg", "S11: test-lead flexure u (°)", EMPTY_ADDS),
-        Field.number(
-            "reflectionBudget.temperatureC", "S11: temperature of the cable u (°C)", EMPTY_ADDS),
-        Field.day("calibrationDue", "Calibration due (date)", "of the bench as a whole"),
+            "catalog.form.s11Magnitude",
+            "catalog.form.magnitudeHint"),
+        Field.number("reflectionBudget.connectorDeg", "catalog.form.s11Connector", EMPTY_ADDS),
+        Field.number("reflectionBudget.flexureDeg", "catalog.form.s11Flexure", EMPTY_ADDS),
+        Field.number("reflectionBudget.temperatureC", "catalog.form.s11Temperature", EMPTY_ADDS),
+        Field.day(
+            "calibrationDue", "catalog.form.calibrationDue", "catalog.form.calibrationOfBench"),
         Field.note());
   }
 
@@ -95,9 +90,9 @@ class BenchForm implements EntryForm<Bench> {
         List.of(reference == null ? "" : Long.toString(reference.cableType().id())));
     texts.put(
         "referenceCableLengthMm",
-        List.of(reference == null ? "" : NumberText.plain(reference.lengthMm())));
-    texts.put("driftLimitDeg", List.of(NumberText.plain(entry.driftLimitDeg())));
-    texts.put("referenceIntervalMin", List.of(NumberText.plain(entry.referenceIntervalMin())));
+        List.of(reference == null ? "" : NumberText.typed(reference.lengthMm())));
+    texts.put("driftLimitDeg", List.of(NumberText.typed(entry.driftLimitDeg())));
+    texts.put("referenceIntervalMin", List.of(NumberText.typed(entry.referenceIntervalMin())));
     budget(texts, "transmissionBudget", entry.transmissionBudget());
     budget(texts, "reflectionBudget", entry.reflectionBudget());
     texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
@@ -132,14 +127,14 @@ class BenchForm implements EntryForm<Bench> {
 
   private static void budget(Map<String, List<String>> texts, String at, Budget budget) {
     Double db = budget.instrumentMagnitudeDb();
-    texts.put(at + ".instrumentMagnitudeDb", List.of(db == null ? "" : NumberText.plain(db)));
+    texts.put(at + ".instrumentMagnitudeDb", List.of(db == null ? "" : NumberText.typed(db)));
     texts.put(at + ".connectorDeg", List.of(emptyForZero(budget.connectorDeg())));
     texts.put(at + ".flexureDeg", List.of(emptyForZero(budget.flexureDeg())));
     texts.put(at + ".temperatureC", List.of(emptyForZero(budget.temperatureC())));
   }
 
   private static String emptyForZero(double value) {
-    return value == 0 ? "" : NumberText.plain(value);
+    return value == 0 ? "" : NumberText.typed(value);
   }
 
   private static BudgetBody budget(FormReader form, String at) {
@@ -152,7 +147,7 @@ class BenchForm implements EntryForm<Bench> {
 
   private static List<Field.Choice> choices(List<? extends CatalogEntry> entries) {
     return entries.stream()
-        .map(entry -> new Field.Choice(Long.toString(entry.id()), entry.name()))
+        .map(entry -> new Field.Choice(Long.toString(entry.id()), Sentence.said(entry.name())))
         .toList();
   }
 }

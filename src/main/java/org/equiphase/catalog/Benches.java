@@ -11,6 +11,7 @@ import java.util.function.BiFunction;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.equiphase.audit.AuditLog;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -49,8 +50,7 @@ class Benches extends Shelf<Bench> {
     draft.adapters().forEach(a -> mustExist("adapterIds", "adapter", a.id(), adapters, problems));
     List<Long> adapterIds = draft.adapters().stream().map(Adapter::id).toList();
     if (new HashSet<>(adapterIds).size() < adapterIds.size()) {
-      problems.add(
-          "adapterIds", "names the same adapter twice; give each adapter of the bench once");
+      problems.add("adapterIds", Sentence.of("catalog.adapterTwice"));
     }
     ReferenceCable reference = draft.referenceCable();
     if (reference != null) {

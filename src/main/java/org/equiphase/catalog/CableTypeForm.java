@@ -1,11 +1,11 @@
 package org.equiphase.catalog;
 
-import static org.equiphase.catalog.NumberText.fixed;
-
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.equiphase.catalog.CableType.TemperaturePoint;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.springframework.stereotype.Component;
 
 @Component
@@ -29,26 +29,23 @@ class CableTypeForm implements EntryForm<CableType> {
   @Override
   public List<Field> fields() {
     return List.of(
-        Field.name("as on the reel and in the order"),
-        Field.number("velocityFactor", "Velocity factor (1 = vacuum)", "nominal, such as 0.695"),
+        Field.name("catalog.form.onTheReel"),
+        Field.number(
+            "velocityFactor", "catalog.form.velocityFactor", "catalog.form.velocityFactorHint"),
         Field.number(
             "velocityFactorTolerance",
-            "Velocity factor tolerance (±, same unit)",
-            "half-width of the spread between lots, such as 0.005"),
-        Field.number("impedanceOhm", "Impedance (Ω)", ""),
-        Field.number(
-            "skinLossDbPerM",
-            "Conductor loss at 1 GHz (dB/m)",
-            "the part that grows with the square root of frequency"),
+            "catalog.form.velocityTolerance",
+            "catalog.form.velocityToleranceHint"),
+        Field.number("impedanceOhm", "catalog.form.impedance", ""),
+        Field.number("skinLossDbPerM", "catalog.form.skinLoss", "catalog.form.skinLossHint"),
         Field.number(
             "dielectricLossDbPerM",
-            "Dielectric loss at 1 GHz (dB/m)",
-            "the part that grows with frequency"),
+            "catalog.form.dielectricLoss",
+            "catalog.form.dielectricLossHint"),
         Field.table(
             "temperatureCurve",
-            "Phase-temperature curve (°C; ppm of electrical length)",
-            "two columns, a row per point, temperatures ascending; paste from a spreadsheet works; "
-                + "leave empty where not known: readings are then not corrected for temperature"),
+            "catalog.form.temperatureCurve",
+            "catalog.form.temperatureCurveHint"),
         Field.note());
   }
 
@@ -61,12 +58,12 @@ class CableTypeForm implements EntryForm<CableType> {
   public Map<String, List<String>> texts(CableType entry) {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
-    texts.put("velocityFactor", List.of(NumberText.plain(entry.velocityFactor())));
+    texts.put("velocityFactor", List.of(NumberText.typed(entry.velocityFactor())));
     texts.put(
-        "velocityFactorTolerance", List.of(NumberText.plain(entry.velocityFactorTolerance())));
-    texts.put("impedanceOhm", List.of(NumberText.plain(entry.impedanceOhm())));
-    texts.put("skinLossDbPerM", List.of(NumberText.plain(entry.skinLossDbPerM())));
-    texts.put("dielectricLossDbPerM", List.of(NumberText.plain(entry.dielectricLossDbPerM())));
+        "velocityFactorTolerance", List.of(NumberText.typed(entry.velocityFactorTolerance())));
+    texts.put("impedanceOhm", List.of(NumberText.typed(entry.impedanceOhm())));
+    texts.put("skinLossDbPerM", List.of(NumberText.typed(entry.skinLossDbPerM())));
+    texts.put("dielectricLossDbPerM", List.of(NumberText.typed(entry.dielectricLossDbPerM())));
     texts.put(
         "temperatureCurve",
         List.of(
@@ -79,15 +76,14 @@ class CableTypeForm implements EntryForm<CableType> {
   }
 
   @Override
-  public List<String> meaning(CableType entry) {
+  public List<Sentence> meaning(CableType entry) {
     return List.of(
-        "Nominal delay " + fixed(entry.nominalDelayNsPerM(), 4) + " ns/m.",
-        "One millimetre is " + fixed(entry.phaseDegPerMm(1e9), 4) + "° at 1 GHz.",
-        "Loss "
-            + fixed(entry.lossDbPerM(1e9), 3)
-            + " dB/m at 1 GHz, "
-            + fixed(entry.lossDbPerM(10e9), 3)
-            + " dB/m at 10 GHz.");
+        Sentence.of("catalog.means.delay", Digits.of(entry.nominalDelayNsPerM(), 4)),
+        Sentence.of("catalog.means.phase", Digits.of(entry.phaseDegPerMm(1e9), 4)),
+        Sentence.of(
+            "catalog.means.loss",
+            Digits.of(entry.lossDbPerM(1e9), 3),
+            Digits.of(entry.lossDbPerM(10e9), 3)));
   }
 
   @Override

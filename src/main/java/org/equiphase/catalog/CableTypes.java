@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.CableType.TemperaturePoint;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -22,10 +23,10 @@ class CableTypes extends Shelf<CableType> {
     if (draft.velocityFactor() >= 10 && draft.velocityFactor() <= 100) {
       problems.add(
           "velocityFactor",
-          "%s looks like percent; give the factor, here %s"
-              .formatted(
-                  NumberText.plain(draft.velocityFactor()),
-                  NumberText.plain(draft.velocityFactor() / 100)));
+          Sentence.of(
+              "catalog.percent",
+              NumberText.digits(draft.velocityFactor()),
+              NumberText.digits(draft.velocityFactor() / 100)));
     }
     problems.range("velocityFactor", draft.velocityFactor(), 0.1, 1, "");
     problems.range("velocityFactorTolerance", draft.velocityFactorTolerance(), 0, 0.09, "");
@@ -40,16 +41,17 @@ class CableTypes extends Shelf<CableType> {
     problems.pointCount(field, curve.size());
     for (int i = 0; i < curve.size(); i++) {
       TemperaturePoint point = curve.get(i);
-      problems.point(field, i, "temperature", point.temperatureC(), -270, 500, "°C");
-      problems.point(field, i, "length change", point.lengthPpm(), -50_000, 50_000, "ppm");
+      problems.point(field, i, "catalog.point.temperature", point.temperatureC(), -270, 500, "°C");
+      problems.point(
+          field, i, "catalog.point.lengthChange", point.lengthPpm(), -50_000, 50_000, "ppm");
       if (i > 0 && !(point.temperatureC() > curve.get(i - 1).temperatureC())) {
         problems.add(
             field,
-            "point %d: %s °C does not rise above the %s °C before it; give each temperature once, in ascending order"
-                .formatted(
-                    i + 1,
-                    NumberText.plain(point.temperatureC()),
-                    NumberText.plain(curve.get(i - 1).temperatureC())));
+            Sentence.of(
+                "catalog.notRising",
+                i + 1,
+                NumberText.digits(point.temperatureC()),
+                NumberText.digits(curve.get(i - 1).temperatureC())));
       }
     }
   }

@@ -2,6 +2,7 @@ package org.equiphase.catalog;
 
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** Where a calibration stands on a day. It still holds on the day that it is due. */
@@ -24,17 +25,20 @@ public enum CalibrationState {
     return due.isAfter(today.plusDays(SOON_DAYS)) ? VALID : DUE_SOON;
   }
 
-  /** The state as people read it, such as "due in 12 days"; empty where nothing needs saying. */
-  public static String words(@Nullable LocalDate due, LocalDate today) {
+  private static Sentence dueIn(long days) {
+    return Sentence.of(days == 1 ? "catalog.due.one" : "catalog.due", days);
+  }
+
+  /** The state as people read it, such as "due in 12 days"; null where nothing needs saying. */
+  public static @Nullable Sentence words(@Nullable LocalDate due, LocalDate today) {
     if (due == null) {
-      return "";
+      return null;
     }
     long days = Math.abs(ChronoUnit.DAYS.between(today, due));
-    String span = days == 1 ? "1 day" : days + " days";
     return switch (of(due, today)) {
-      case OVERDUE -> "overdue by " + span;
-      case DUE_SOON -> days == 0 ? "due today" : "due in " + span;
-      case VALID, NOT_CALIBRATED -> "";
+      case OVERDUE -> Sentence.of(days == 1 ? "catalog.overdue.one" : "catalog.overdue", days);
+      case DUE_SOON -> days == 0 ? Sentence.of("catalog.dueToday") : dueIn(days);
+      case VALID, NOT_CALIBRATED -> null;
     };
   }
 }

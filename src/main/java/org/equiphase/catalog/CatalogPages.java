@@ -11,6 +11,7 @@ import org.equiphase.web.ConflictException;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.util.MultiValueMap;
@@ -97,14 +98,18 @@ class CatalogPages {
       T saved = form.save(id, version, new FormReader(typed, new DraftProblems()));
       redirect.addFlashAttribute(
           "saved",
-          "Stored: %s “%s”, version %d.".formatted(form.noun(), saved.name(), saved.version()));
+          Sentence.of(
+              "catalog.stored",
+              NotFoundException.kind(form.noun()),
+              saved.name(),
+              saved.version()));
       return "redirect:/catalog#" + form.path();
     } catch (InvalidInputException e) {
       response.setStatus(HttpServletResponse.SC_BAD_REQUEST);
-      Map<String, String> errors =
+      Map<String, Sentence> errors =
           e.problems().stream()
               .collect(Collectors.toMap(FieldProblem::field, FieldProblem::message));
-      List<String> meaning = id == 0 ? List.of() : form.meaning(form.get(id));
+      List<Sentence> meaning = id == 0 ? List.of() : form.meaning(form.get(id));
       model.addAttribute("page", page(form, id, version, typed, errors, meaning));
     } catch (ConflictException e) {
       response.setStatus(HttpServletResponse.SC_CONFLICT);
@@ -121,7 +126,7 @@ class CatalogPages {
               typed,
               Map.of(),
               form.meaning(stored),
-              String.valueOf(e.getMessage()),
+              e.words(),
               FormPage.differences(fields, typed, form.texts(stored))));
     }
     return FORM;
@@ -137,16 +142,19 @@ class CatalogPages {
       long id,
       int version,
       Map<String, List<String>> texts,
-      Map<String, String> errors,
-      List<String> meaning) {
-    String title = id == 0 ? "New " + form.noun() : title(form, form.get(id));
+      Map<String, Sentence> errors,
+      List<Sentence> meaning) {
+    Sentence title =
+        id == 0
+            ? Sentence.of("catalog.newEntry", NotFoundException.kind(form.noun()))
+            : title(form, form.get(id));
     return new FormPage(
-        title, form.path(), id, version, form.fields(), texts, errors, meaning, "", List.of());
+        title, form.path(), id, version, form.fields(), texts, errors, meaning, null, List.of());
   }
 
-  private static <T extends CatalogEntry> String title(EntryForm<T> form, T entry) {
-    String noun = form.noun();
-    return Character.toUpperCase(noun.charAt(0)) + noun.substring(1) + " “" + entry.name() + "”";
+  private static <T extends CatalogEntry> Sentence title(EntryForm<T> form, T entry) {
+    Sentence heading = Sentence.of("catalog.heading." + form.noun().replace(' ', '-'));
+    return Sentence.of("catalog.entry", heading, entry.name());
   }
 
   private EntryForm<?> form(String path) {

@@ -21,12 +21,11 @@ record EndStandardBody(
         id,
         version,
         problems.text("name", name),
-        problems.required("kind", kind, EndStandard.Kind.SHORT, "give SHORT or OPEN"),
+        problems.required("kind", kind, EndStandard.Kind.SHORT, "catalog.giveKind"),
         problems.number("offsetDelayPs", offsetDelayPs),
         problems.number("offsetLossDb", offsetLossDb),
         problems
-            .required(
-                "coefficients", coefficients, List.<@Nullable Double>of(), "give four numbers")
+            .required("coefficients", coefficients, List.<@Nullable Double>of(), "catalog.giveFour")
             .stream()
             .map(c -> Objects.requireNonNullElse(c, Double.NaN))
             .toList(),

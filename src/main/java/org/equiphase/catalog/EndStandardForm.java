@@ -3,6 +3,7 @@ package org.equiphase.catalog;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.equiphase.web.Sentence;
 import org.springframework.stereotype.Component;
 
 @Component
@@ -26,20 +27,16 @@ class EndStandardForm implements EntryForm<EndStandard> {
   @Override
   public List<Field> fields() {
     return List.of(
-        Field.name("such as the label on the part"),
+        Field.name("catalog.form.labelOnPart"),
         Field.oneOf(
             "kind",
-            "Kind",
+            "catalog.form.kind",
             "",
-            List.of(new Field.Choice("SHORT", "Short"), new Field.Choice("OPEN", "Open"))),
-        Field.number(
-            "offsetDelayPs",
-            "Offset delay, one way (ps)",
-            "from the reference plane to the short or open"),
-        Field.number(
-            "offsetLossDb",
-            "Offset loss at 1 GHz, one way (dB)",
-            "grows with the square root of frequency"),
+            List.of(
+                new Field.Choice("SHORT", Sentence.of("catalog.form.short")),
+                new Field.Choice("OPEN", Sentence.of("catalog.form.open")))),
+        Field.number("offsetDelayPs", "catalog.form.offsetDelay", "catalog.form.offsetDelayHint"),
+        Field.number("offsetLossDb", "catalog.form.offsetLoss", "catalog.form.growsWithRoot"),
         coefficient(0, "1e-15 F", "1e-12 H"),
         coefficient(1, "1e-27 F/Hz", "1e-24 H/Hz"),
         coefficient(2, "1e-36 F/Hz²", "1e-33 H/Hz²"),
@@ -62,10 +59,10 @@ class EndStandardForm implements EntryForm<EndStandard> {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
     texts.put("kind", List.of(entry.kind().name()));
-    texts.put("offsetDelayPs", List.of(NumberText.plain(entry.offsetDelayPs())));
-    texts.put("offsetLossDb", List.of(NumberText.plain(entry.offsetLossDb())));
+    texts.put("offsetDelayPs", List.of(NumberText.typed(entry.offsetDelayPs())));
+    texts.put("offsetLossDb", List.of(NumberText.typed(entry.offsetLossDb())));
     for (int i = 0; i < entry.coefficients().size(); i++) {
-      texts.put("coefficients[" + i + "]", List.of(NumberText.plain(entry.coefficients().get(i))));
+      texts.put("coefficients[" + i + "]", List.of(NumberText.typed(entry.coefficients().get(i))));
     }
     texts.put("note", List.of(entry.note()));
     return texts;
@@ -96,9 +93,11 @@ class EndStandardForm implements EntryForm<EndStandard> {
   }
 
   private static Field coefficient(int index, String unitOfOpen, String unitOfShort) {
-    return Field.number(
+    return new Field(
         "coefficients[" + index + "]",
-        "Coefficient %d (open: %s; short: %s)".formatted(index, unitOfOpen, unitOfShort),
-        index == 0 ? "of the fringing capacitance or the inductance; 0 for an ideal end" : "");
+        Sentence.of("catalog.form.coefficient", index, unitOfOpen, unitOfShort),
+        Field.Type.NUMBER,
+        index == 0 ? Sentence.of("catalog.form.coefficientHint") : null,
+        List.of());
   }
 }

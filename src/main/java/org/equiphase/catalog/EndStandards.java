@@ -4,6 +4,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.equiphase.audit.AuditLog;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -23,9 +24,7 @@ class EndStandards extends Shelf<EndStandard> {
     problems.range("offsetLossDb", draft.offsetLossDb(), 0, 10, "dB");
     if (draft.coefficients().size() != COEFFICIENTS) {
       problems.add(
-          "coefficients",
-          "has %d coefficients; give four, with 0 for what is not known"
-              .formatted(draft.coefficients().size()));
+          "coefficients", Sentence.of("catalog.fourCoefficients", draft.coefficients().size()));
     }
     for (int i = 0; i < draft.coefficients().size(); i++) {
       problems.range("coefficients[" + i + "]", draft.coefficients().get(i), -1e6, 1e6, "");

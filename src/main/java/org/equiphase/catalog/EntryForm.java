@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
+import org.equiphase.web.Sentence;
 
 /** The form of one kind of entry: its fields, and the way from an entry to typed texts and back. */
 interface EntryForm<T extends CatalogEntry> {
@@ -11,7 +12,7 @@ interface EntryForm<T extends CatalogEntry> {
   /** The kind's part of the address, such as cable-types. */
   String path();
 
-  /** What one entry is called, such as cable type. */
+  /** What one entry is called, such as cable type: a kind of {@code term.kind}. */
   String noun();
 
   List<Field> fields();
@@ -23,7 +24,7 @@ interface EntryForm<T extends CatalogEntry> {
   Map<String, List<String>> texts(T entry);
 
   /** What the values mean at the bench, in a sentence each; may be empty. */
-  default List<String> meaning(T entry) {
+  default List<Sentence> meaning(T entry) {
     return List.of();
   }
 
@@ -34,9 +35,9 @@ interface EntryForm<T extends CatalogEntry> {
     return points.stream()
         .map(
             point ->
-                NumberText.plain(first.applyAsDouble(point))
+                NumberText.typed(first.applyAsDouble(point))
                     + "; "
-                    + NumberText.plain(second.applyAsDouble(point)))
+                    + NumberText.typed(second.applyAsDouble(point)))
         .collect(Collectors.joining("\n"));
   }
 

@@ -3,7 +3,10 @@ package org.equiphase.catalog;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import org.equiphase.web.FieldProblem;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,21 +17,21 @@ import org.jspecify.annotations.Nullable;
  * @param errors what is wrong, by field name
  * @param differences where someone else's stored values differ from the typed ones; empty unless
  *     the entry was changed meanwhile
- * @param conflict what happened then; empty otherwise
+ * @param conflict what happened then; null otherwise
  */
 record FormPage(
-    String title,
+    Sentence title,
     String path,
     long id,
     int version,
     List<Field> fields,
     Map<String, List<String>> texts,
-    Map<String, String> errors,
-    List<String> meaning,
-    String conflict,
+    Map<String, Sentence> errors,
+    List<Sentence> meaning,
+    @Nullable Sentence conflict,
     List<Difference> differences) {
 
-  record Difference(String label, String typed, String stored) {
+  record Difference(Sentence label, String typed, String stored) {
     public List<String> typedLines() {
       return typed.lines().toList();
     }
@@ -52,23 +55,23 @@ record FormPage(
     return texts.getOrDefault(field, List.of()).contains(value);
   }
 
-  public @Nullable String error(String field) {
+  public @Nullable Sentence error(String field) {
     return errors.get(field);
   }
 
   /** The ids of what explains a field, for screen readers. */
   public @Nullable String describedBy(Field field) {
     String error = errors.containsKey(field.name()) ? field.name() + "-error" : "";
-    String hint = field.hint().isEmpty() ? "" : field.name() + "-hint";
+    String hint = field.hint() == null ? "" : field.name() + "-hint";
     String ids = (error + " " + hint).strip();
     return ids.isEmpty() ? null : ids;
   }
 
   /** Problems of fields that the form does not show one by one. */
-  public List<String> otherErrors() {
+  public List<FieldProblem> otherErrors() {
     return errors.entrySet().stream()
         .filter(e -> fields.stream().noneMatch(f -> f.name().equals(e.getKey())))
-        .map(e -> e.getKey() + " " + e.getValue())
+        .map(e -> new FieldProblem(e.getKey(), e.getValue()))
         .toList();
   }
 
@@ -89,7 +92,7 @@ record FormPage(
         ", ",
         field.choices().stream()
             .filter(choice -> values.contains(choice.value()))
-            .map(Field.Choice::label)
+            .map(choice -> Texts.say(choice.label()))
             .toList());
   }
 

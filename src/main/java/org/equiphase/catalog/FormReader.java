@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import org.equiphase.catalog.PastedTable.Row;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.util.MultiValueMap;
 
@@ -39,10 +40,7 @@ final class FormReader {
     }
     OptionalDouble number = Numbers.parse(text);
     if (number.isEmpty()) {
-      problems.add(
-          field,
-          "“%s” is not a number; give digits with a decimal point or comma, not grouped, without unit"
-              .formatted(text));
+      problems.add(field, Sentence.of("catalog.typedNotANumber", text));
     }
     return number.orElse(Double.NaN);
   }
@@ -54,7 +52,7 @@ final class FormReader {
   int whole(String field) {
     double number = number(field);
     if (!Double.isNaN(number) && (number != Math.rint(number) || Math.abs(number) > 1e9)) {
-      problems.add(field, "“%s” is not a whole number; give one".formatted(text(field)));
+      problems.add(field, Sentence.of("catalog.notWhole", text(field)));
     }
     return (int) number;
   }
@@ -71,8 +69,7 @@ final class FormReader {
     try {
       return LocalDate.parse(text);
     } catch (DateTimeParseException e) {
-      problems.add(
-          field, "“%s” is not a day; give year-month-day, such as 2027-03-31".formatted(text));
+      problems.add(field, Sentence.of("catalog.notADay", text));
       return null;
     }
   }
@@ -84,13 +81,13 @@ final class FormReader {
         field,
         Arrays.stream(choices).filter(c -> c.name().equals(text)).findFirst().orElse(null),
         choices[0],
-        "choose one");
+        "catalog.chooseOne");
   }
 
   List<Row> rows(String field) {
     String text = typed.getFirst(field);
     PastedTable table = PastedTable.parse(text == null ? "" : text);
-    if (!table.problem().isEmpty()) {
+    if (table.problem() != null) {
       problems.add(field, table.problem());
     }
     return table.rows();

@@ -34,13 +34,13 @@ class InstrumentForm implements EntryForm<Instrument> {
 
   private static List<Field> own() {
     return List.of(
-        Field.name("what the shop calls it"),
-        Field.text("serialNumber", "Serial number", ""),
+        Field.name("catalog.form.shopName"),
+        Field.text("serialNumber", "catalog.form.serialNumber", ""),
         Field.number(
             "phaseStandardUncertaintyDeg",
-            "Phase standard uncertainty (°, k = 1)",
-            "what one of its phase readings is worth, from its calibration certificate"),
-        Field.day("calibrationDue", "Calibration due (date)", ""),
+            "catalog.form.phaseUncertainty",
+            "catalog.form.phaseUncertaintyHint"),
+        Field.day("calibrationDue", "catalog.form.calibrationDue", ""),
         Field.note());
   }
 
@@ -56,7 +56,7 @@ class InstrumentForm implements EntryForm<Instrument> {
     texts.put("serialNumber", List.of(entry.serialNumber()));
     texts.put(
         "phaseStandardUncertaintyDeg",
-        List.of(NumberText.plain(entry.phaseStandardUncertaintyDeg())));
+        List.of(NumberText.typed(entry.phaseStandardUncertaintyDeg())));
     texts.put("calibrationDue", List.of(entry.calibrationDue().toString()));
     texts.put("note", List.of(entry.note()));
     texts.putAll(ScpiConnectionForm.texts(entry.connection()));

@@ -29,7 +29,7 @@ record LineStretcherBody(
         version,
         problems.text("name", name),
         problems.required(
-            "geometry", geometry, LineStretcher.Geometry.STRAIGHT, "give STRAIGHT or FOLDED"),
+            "geometry", geometry, LineStretcher.Geometry.STRAIGHT, "catalog.giveGeometry"),
         problems.number("airIndex", airIndex),
         problems.number("minMm", minMm),
         problems.number("maxMm", maxMm),

@@ -1,12 +1,12 @@
 package org.equiphase.catalog;
 
-import static org.equiphase.catalog.NumberText.fixed;
-
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.equiphase.catalog.LineStretcher.CalibrationPoint;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.springframework.stereotype.Component;
 
 @Component
@@ -30,32 +30,29 @@ class LineStretcherForm implements EntryForm<LineStretcher> {
   @Override
   public List<Field> fields() {
     return List.of(
-        Field.name("such as the label on the part"),
+        Field.name("catalog.form.labelOnPart"),
         Field.oneOf(
             "geometry",
-            "Geometry",
+            "catalog.form.geometry",
             "",
             List.of(
-                new Field.Choice("STRAIGHT", "Straight: 1 mm of slide adds 1 mm of air line"),
-                new Field.Choice("FOLDED", "Folded: 1 mm of slide adds 2 mm of air line"))),
-        Field.number("airIndex", "Refractive index of the air (1 = vacuum)", "usually 1.00027"),
-        Field.number("minMm", "Smallest reading of the scale (mm)", ""),
-        Field.number("maxMm", "Largest reading of the scale (mm)", ""),
-        Field.number("lockMinMm", "Smallest reading at which the lock holds (mm)", ""),
-        Field.number("lockMaxMm", "Largest reading at which the lock holds (mm)", ""),
-        Field.number("resolutionMm", "Resolution of the scale (mm)", "settings are rounded to it"),
-        Field.table(
-            "calibration",
-            "Calibration table (reading in mm; electrical length in mm)",
-            "two columns, a row per point, readings ascending from one end of the scale to the "
-                + "other; paste from a spreadsheet works; leave empty to go by the geometry"),
-        Field.day("calibrationDue", "Calibration due (date)", "leave empty without a table"),
+                new Field.Choice("STRAIGHT", Sentence.of("catalog.form.straight")),
+                new Field.Choice("FOLDED", Sentence.of("catalog.form.folded")))),
+        Field.number("airIndex", "catalog.form.airIndex", "catalog.form.airIndexHint"),
+        Field.number("minMm", "catalog.form.minMm", ""),
+        Field.number("maxMm", "catalog.form.maxMm", ""),
+        Field.number("lockMinMm", "catalog.form.lockMinMm", ""),
+        Field.number("lockMaxMm", "catalog.form.lockMaxMm", ""),
+        Field.number("resolutionMm", "catalog.form.resolution", "catalog.form.resolutionHint"),
+        Field.table("calibration", "catalog.form.calibration", "catalog.form.calibrationHint"),
+        Field.day(
+            "calibrationDue", "catalog.form.calibrationDue", "catalog.form.emptyWithoutTable"),
         Field.note());
   }
 
   @Override
   public Map<String, List<String>> blank() {
-    return Map.of("airIndex", List.of("1.00027"));
+    return Map.of("airIndex", List.of(NumberText.typed(1.00027)));
   }
 
   @Override
@@ -63,12 +60,12 @@ class LineStretcherForm implements EntryForm<LineStretcher> {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put("name", List.of(entry.name()));
     texts.put("geometry", List.of(entry.geometry().name()));
-    texts.put("airIndex", List.of(NumberText.plain(entry.airIndex())));
-    texts.put("minMm", List.of(NumberText.plain(entry.minMm())));
-    texts.put("maxMm", List.of(NumberText.plain(entry.maxMm())));
-    texts.put("lockMinMm", List.of(NumberText.plain(entry.lockMinMm())));
-    texts.put("lockMaxMm", List.of(NumberText.plain(entry.lockMaxMm())));
-    texts.put("resolutionMm", List.of(NumberText.plain(entry.resolutionMm())));
+    texts.put("airIndex", List.of(NumberText.typed(entry.airIndex())));
+    texts.put("minMm", List.of(NumberText.typed(entry.minMm())));
+    texts.put("maxMm", List.of(NumberText.typed(entry.maxMm())));
+    texts.put("lockMinMm", List.of(NumberText.typed(entry.lockMinMm())));
+    texts.put("lockMaxMm", List.of(NumberText.typed(entry.lockMaxMm())));
+    texts.put("resolutionMm", List.of(NumberText.typed(entry.resolutionMm())));
     texts.put(
         "calibration",
         List.of(
@@ -82,18 +79,16 @@ class LineStretcherForm implements EntryForm<LineStretcher> {
   }
 
   @Override
-  public List<String> meaning(LineStretcher entry) {
-    String source =
-        entry.calibration().isEmpty()
-            ? " (by geometry and air index)."
-            : " (mean of the calibration table).";
+  public List<Sentence> meaning(LineStretcher entry) {
     return List.of(
-        "One millimetre of slide adds "
-            + fixed(entry.electricalMmPerMm(), 4)
-            + " mm of electrical length: "
-            + fixed(entry.phaseDegPerMm(1e9), 4)
-            + "° at 1 GHz in transmission, twice that in reflection"
-            + source);
+        Sentence.of(
+            "catalog.means.slide",
+            Digits.of(entry.electricalMmPerMm(), 4),
+            Digits.of(entry.phaseDegPerMm(1e9), 4),
+            Sentence.of(
+                entry.calibration().isEmpty()
+                    ? "catalog.means.byGeometry"
+                    : "catalog.means.byTable")));
   }
 
   @Override

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.LineStretcher.CalibrationPoint;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -26,16 +27,20 @@ class LineStretchers extends Shelf<LineStretcher> {
     if (draft.minMm() >= draft.maxMm()) {
       problems.add(
           "maxMm",
-          "%s mm is not above the smallest reading, %s mm; give a larger one"
-              .formatted(NumberText.plain(draft.maxMm()), NumberText.plain(draft.minMm())));
+          Sentence.of(
+              "catalog.maxNotAbove",
+              NumberText.digits(draft.maxMm()),
+              NumberText.digits(draft.minMm())));
     }
     problems.range("lockMinMm", draft.lockMinMm(), draft.minMm(), draft.maxMm(), "mm");
     problems.range("lockMaxMm", draft.lockMaxMm(), draft.minMm(), draft.maxMm(), "mm");
     if (draft.lockMinMm() >= draft.lockMaxMm()) {
       problems.add(
           "lockMaxMm",
-          "%s mm is not above the smallest locking reading, %s mm; give a larger one"
-              .formatted(NumberText.plain(draft.lockMaxMm()), NumberText.plain(draft.lockMinMm())));
+          Sentence.of(
+              "catalog.lockNotAbove",
+              NumberText.digits(draft.lockMaxMm()),
+              NumberText.digits(draft.lockMinMm())));
     }
     problems.above(
         "resolutionMm", draft.resolutionMm(), 0, draft.lockMaxMm() - draft.lockMinMm(), "mm");
@@ -54,11 +59,12 @@ class LineStretchers extends Shelf<LineStretcher> {
             || points.get(1).electricalLengthMm() > points.get(0).electricalLengthMm();
     for (int i = 0; i < points.size(); i++) {
       CalibrationPoint point = points.get(i);
-      problems.point(field, i, "reading", point.readingMm(), draft.minMm(), draft.maxMm(), "mm");
+      problems.point(
+          field, i, "catalog.point.reading", point.readingMm(), draft.minMm(), draft.maxMm(), "mm");
       problems.point(
           field,
           i,
-          "electrical length",
+          "catalog.point.electricalLength",
           point.electricalLengthMm(),
           -10 * MAX_READING_MM,
           10 * MAX_READING_MM,
@@ -73,12 +79,12 @@ class LineStretchers extends Shelf<LineStretcher> {
       if (first.readingMm() > draft.minMm() || last.readingMm() < draft.maxMm()) {
         problems.add(
             field,
-            "runs from %s to %s mm but the scale from %s to %s mm, and nothing is extrapolated; give points at both ends of the scale, or narrow the scale"
-                .formatted(
-                    NumberText.plain(first.readingMm()),
-                    NumberText.plain(last.readingMm()),
-                    NumberText.plain(draft.minMm()),
-                    NumberText.plain(draft.maxMm())));
+            Sentence.of(
+                "catalog.tableShort",
+                NumberText.digits(first.readingMm()),
+                NumberText.digits(last.readingMm()),
+                NumberText.digits(draft.minMm()),
+                NumberText.digits(draft.maxMm())));
       }
     }
   }
@@ -93,21 +99,21 @@ class LineStretchers extends Shelf<LineStretcher> {
     if (!(point.readingMm() > before.readingMm())) {
       problems.add(
           field,
-          "point %d: the reading %s mm does not rise above the %s mm before it; give each reading once, in ascending order"
-              .formatted(
-                  index + 1,
-                  NumberText.plain(point.readingMm()),
-                  NumberText.plain(before.readingMm())));
+          Sentence.of(
+              "catalog.readingNotRising",
+              index + 1,
+              NumberText.digits(point.readingMm()),
+              NumberText.digits(before.readingMm())));
     }
     double step = point.electricalLengthMm() - before.electricalLengthMm();
     if (!(rising ? step > 0 : step < 0)) {
       problems.add(
           field,
-          "point %d: the electrical length %s mm follows %s mm; it must rise from each point to the next, or fall from each to the next"
-              .formatted(
-                  index + 1,
-                  NumberText.plain(point.electricalLengthMm()),
-                  NumberText.plain(before.electricalLengthMm())));
+          Sentence.of(
+              "catalog.lengthNotMonotone",
+              index + 1,
+              NumberText.digits(point.electricalLengthMm()),
+              NumberText.digits(before.electricalLengthMm())));
     }
   }
 

@@ -1,9 +1,10 @@
 package org.equiphase.catalog;
 
 import java.math.BigDecimal;
-import java.util.Locale;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Texts;
 
-/** Numbers as people read them, the same on every machine. */
+/** Numbers as people read and type them. */
 final class NumberText {
 
   private NumberText() {}
@@ -19,8 +20,18 @@ final class NumberText {
         : Double.toString(value);
   }
 
-  /** The number rounded half up to so many decimals. */
+  /** The same in a sentence. */
+  static Digits digits(double value) {
+    return new Digits(plain(value));
+  }
+
+  /** All its digits as the person before the screen writes them. */
+  static String typed(double value) {
+    return Texts.say(digits(value));
+  }
+
+  /** The number rounded half up to so many decimals, as that person writes it. */
   static String fixed(double value, int decimals) {
-    return String.format(Locale.ROOT, "%." + decimals + "f", value);
+    return Texts.say(Digits.of(value, decimals));
   }
 }

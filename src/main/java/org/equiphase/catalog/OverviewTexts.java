@@ -1,13 +1,14 @@
 package org.equiphase.catalog;
 
 import java.time.LocalDate;
+import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 
 /** How the overview says numbers and due dates. */
 record OverviewTexts(LocalDate today) {
 
   public String plain(double value) {
-    return NumberText.plain(value);
+    return NumberText.typed(value);
   }
 
   public String fixed(double value, int decimals) {
@@ -15,7 +16,7 @@ record OverviewTexts(LocalDate today) {
   }
 
   public String due(@Nullable LocalDate day) {
-    return CalibrationState.words(day, today);
+    return Texts.say(CalibrationState.words(day, today));
   }
 
   /** The kind of mark that a due date gets. */

@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A table of two numbers a row, as typed or pasted from a spreadsheet. Cells are separated by tabs,
@@ -11,9 +13,9 @@ import org.equiphase.web.Numbers;
  * never taken for a separator in a text that has a better one. Blank rows and a first row without
  * digits (the headings) are skipped; rows are counted as they stand in the text.
  *
- * @param problem what is wrong with the first bad row; empty where all rows could be read
+ * @param problem what is wrong with the first bad row; null where all rows could be read
  */
-record PastedTable(List<Row> rows, String problem) {
+record PastedTable(List<Row> rows, @Nullable Sentence problem) {
 
   record Row(double first, double second) {}
 
@@ -48,17 +50,18 @@ record PastedTable(List<Row> rows, String problem) {
       }
       rows.add(new Row(left.getAsDouble(), right.getAsDouble()));
     }
-    return new PastedTable(rows, "");
+    return new PastedTable(rows, null);
   }
 
-  private static String wrongCount(int index, String line, int cells) {
-    return "row %d, “%s”, has %d %s; give two numbers separated by a tab or a semicolon (a comma does only with decimal points)"
-        .formatted(index + 1, shortened(line.strip()), cells, cells == 1 ? "cell" : "cells");
+  private static Sentence wrongCount(int index, String line, int cells) {
+    String text = shortened(line.strip());
+    return cells == 1
+        ? Sentence.of("catalog.rowOneCell", index + 1, text)
+        : Sentence.of("catalog.rowCells", index + 1, text, cells);
   }
 
-  private static String notANumber(int index, String cell) {
-    return "row %d: “%s” is not a number; give digits with a decimal point or comma, not grouped, without unit"
-        .formatted(index + 1, shortened(cell));
+  private static Sentence notANumber(int index, String cell) {
+    return Sentence.of("catalog.rowNotANumber", index + 1, shortened(cell));
   }
 
   private static String shortened(String text) {

@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.equiphase.web.Sentence;
-import org.equiphase.web.Texts;
 import org.jspecify.annotations.Nullable;
 
 /** The fields of an instrument's connection; without a host there is none. */
@@ -25,22 +24,22 @@ final class ScpiConnectionForm {
 
   static List<Field> fields() {
     return List.of(
-        Field.text(HOST, say("host"), say("host.hint")),
+        Field.text(HOST, key("host"), key("host.hint")),
         number(PORT),
         number(CONNECT),
         number(ANSWER),
         number(SWEEP),
         number(OHM),
-        Field.table(COMMANDS, say("commands"), say("commands.hint")));
+        Field.table(COMMANDS, key("commands"), key("commands.hint")));
   }
 
   private static Field number(String name) {
-    String key = name.substring(ScpiConnections.FIELD.length() + 1);
-    return Field.number(name, say(key), say(key + ".hint"));
+    String field = name.substring(ScpiConnections.FIELD.length() + 1);
+    return Field.number(name, key(field), key(field + ".hint"));
   }
 
-  private static String say(String key) {
-    return Texts.say(Sentence.of("capture." + key));
+  private static String key(String field) {
+    return "capture." + field;
   }
 
   static Map<String, List<String>> blank() {
@@ -54,10 +53,10 @@ final class ScpiConnectionForm {
     Map<String, List<String>> texts = new LinkedHashMap<>();
     texts.put(HOST, List.of(connection.host()));
     texts.put(PORT, List.of("" + connection.port()));
-    texts.put(CONNECT, List.of(NumberText.plain(connection.connectTimeoutS())));
-    texts.put(ANSWER, List.of(NumberText.plain(connection.answerTimeoutS())));
-    texts.put(SWEEP, List.of(NumberText.plain(connection.sweepTimeoutS())));
-    texts.put(OHM, List.of(NumberText.plain(connection.referenceOhm())));
+    texts.put(CONNECT, List.of(NumberText.typed(connection.connectTimeoutS())));
+    texts.put(ANSWER, List.of(NumberText.typed(connection.answerTimeoutS())));
+    texts.put(SWEEP, List.of(NumberText.typed(connection.sweepTimeoutS())));
+    texts.put(OHM, List.of(NumberText.typed(connection.referenceOhm())));
     texts.put(COMMANDS, List.of(lines(connection.commands())));
     return texts;
   }
@@ -90,10 +89,7 @@ final class ScpiConnectionForm {
         commands.put(step, line.substring(name.length()).strip());
       } else if (!line.isEmpty()) {
         form.problems()
-            .add(
-                COMMANDS,
-                "“%s” is no step; begin each line with one of %s"
-                    .formatted(name, Arrays.toString(ScpiStep.values())));
+            .add(COMMANDS, Sentence.of("capture.noStep", name, Arrays.toString(ScpiStep.values())));
       }
     }
     return commands;

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** The connections of instruments: what is wrong with a drafted one, and their tables. */
@@ -30,10 +31,7 @@ final class ScpiConnections {
   static void check(ScpiConnection draft, DraftProblems problems) {
     String host = draft.host();
     if (!HOST.matcher(host).matches()) {
-      problems.add(
-          FIELD + ".host",
-          "“%s” is neither a host name nor an address; give one such as analyzer-1.shop.example or 192.0.2.17"
-              .formatted(host));
+      problems.add(FIELD + ".host", Sentence.of("capture.noHost", host));
     }
     problems.range(FIELD + ".port", draft.port(), 1, 65535, "");
     problems.range(FIELD + ".connectTimeoutS", draft.connectTimeoutS(), 0.1, 600, "s");
@@ -42,32 +40,29 @@ final class ScpiConnections {
     problems.range(FIELD + ".referenceOhm", draft.referenceOhm(), 1, 1000, "Ω");
     for (ScpiStep step : ScpiStep.values()) {
       problem(draft, step)
-          .ifPresent(problem -> problems.add(FIELD + ".commands", step + " " + problem));
+          .ifPresent(
+              problem ->
+                  problems.add(
+                      FIELD + ".commands", Sentence.of("capture.step", step.name(), problem)));
     }
   }
 
-  private static Optional<String> problem(ScpiConnection draft, ScpiStep step) {
+  private static Optional<Sentence> problem(ScpiConnection draft, ScpiStep step) {
     String command = draft.command(step);
-    String problem = null;
+    Sentence problem = null;
     if (command.isEmpty()) {
-      problem = step.isNeeded() ? "is left out, but a sweep can't be read without it" : null;
+      problem = step.isNeeded() ? Sentence.of("capture.stepLeftOut") : null;
     } else if (command.length() > LONGEST_COMMAND) {
-      problem = "has %d characters; at most %d fit".formatted(command.length(), LONGEST_COMMAND);
+      problem = Sentence.of("capture.stepTooLong", command.length(), LONGEST_COMMAND);
     } else if (!command.chars().allMatch(c -> c >= ' ' && c <= '~')) {
-      problem = "“%s” must be one line of ASCII characters".formatted(command);
+      problem = Sentence.of("capture.stepNotAscii", command);
     } else if (RESET.matcher(command).find()) {
-      problem = "“%s” would undo the instrument's calibration; leave it out".formatted(command);
+      problem = Sentence.of("capture.stepResets", command);
     } else if (step.isQuery() != command.contains("?")) {
       problem =
-          "“%s” %s; give one that does%s"
-              .formatted(
-                  command,
-                  step.isQuery() ? "asks nothing" : "asks for an answer that nobody reads",
-                  step.isQuery() ? "" : " not");
+          Sentence.of(step.isQuery() ? "capture.stepAsksNothing" : "capture.stepAsks", command);
     } else if (step == ScpiStep.DATA && !namesParameter(draft)) {
-      problem =
-          "or SELECT must hold %s, or S21 and S11 can't be told apart"
-              .formatted(ScpiConnection.PARAMETER);
+      problem = Sentence.of("capture.stepParameter", ScpiConnection.PARAMETER);
     }
     return Optional.ofNullable(problem);
   }

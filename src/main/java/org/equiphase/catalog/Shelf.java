@@ -14,6 +14,7 @@ import java.util.stream.Collectors;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.RowMapper;
@@ -131,8 +132,12 @@ abstract class Shelf<T extends CatalogEntry> {
             .update();
     if (rows == 0) {
       throw new ConflictException(
-          "Someone else changed the %s “%s” meanwhile: you worked on version %d, stored is version %d. Nothing of yours was stored; look at the stored values and save again."
-              .formatted(noun, before.name(), draft.version(), get(draft.id()).version()));
+          Sentence.of(
+              "catalog.changedMeanwhile",
+              NotFoundException.kind(noun),
+              before.name(),
+              draft.version(),
+              get(draft.id()).version()));
     }
     writeChildren(draft.id(), draft);
     audit("CHANGED", draft.id(), draft, changes(before, draft));
@@ -191,9 +196,8 @@ abstract class Shelf<T extends CatalogEntry> {
         > 0;
   }
 
-  private String nameTaken(T draft) {
-    return "is taken: another %s has the name “%s”; give a name of its own"
-        .formatted(noun, draft.name().strip());
+  private Sentence nameTaken(T draft) {
+    return Sentence.of("catalog.nameTaken", NotFoundException.kind(noun), draft.name().strip());
   }
 
   JdbcClient jdbc() {

@@ -9,6 +9,7 @@ import org.equiphase.measurement.FileOutcome.Kind;
 import org.equiphase.rf.InvalidQuantityException;
 import org.equiphase.rf.touchstone.TouchstoneException;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.WorkOrders;
@@ -62,8 +63,7 @@ public class BenchFiles {
       @Nullable Instant takenAt) {
     catalog.bench(benchId);
     if (takenAt != null && takenAt.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
-      throw new FileRefusedException(
-          "Measured at " + takenAt + ", which is in the future; set the clock of its computer.");
+      throw new FileRefusedException(Sentence.of("files.inTheFuture", takenAt.toString()));
     }
     files.lock(content);
     MeasurementFile read;
@@ -81,13 +81,13 @@ public class BenchFiles {
     if (waiting.isPresent()) {
       return FileOutcome.of(Kind.WAITING, waiting.get());
     }
-    String doubt = serial == null ? "" : doubt(serial, takenAt);
+    Sentence doubt = serial == null ? null : doubt(serial, takenAt);
     Double measuredC = read.temperatureC() == null ? temperatureC : read.temperatureC();
-    if (serial != null && doubt.isEmpty() && measuredC == null) {
+    if (serial != null && doubt == null && measuredC == null) {
       measuredC = noted(benchId, takenAt);
-      doubt = measuredC == null ? "The bench's temperature at that time is not known." : "";
+      doubt = measuredC == null ? Sentence.of("files.noTemperatureThen") : null;
     }
-    if (serial == null || measuredC == null || !doubt.isEmpty()) {
+    if (serial == null || measuredC == null || doubt != null) {
       return FileOutcome.of(Kind.WAITING, files.keep(name, content, takenAt, doubt));
     }
     try {
@@ -107,28 +107,27 @@ public class BenchFiles {
   private static FileOutcome recordedBefore(SweepFile earlier, @Nullable String serial) {
     if (serial != null && !serial.equals(earlier.serial())) {
       throw new FileRefusedException(
-          "The same content was recorded before, as reading %d of %s, but this file is of %s; measure %s again."
-              .formatted(earlier.readingId(), earlier.serial(), serial, serial));
+          Sentence.of(
+              "files.ofAnother",
+              String.valueOf(earlier.readingId()),
+              String.valueOf(earlier.serial()),
+              serial));
     }
     return FileOutcome.of(Kind.RECORDED_BEFORE, earlier);
   }
 
-  /** Why the reading of a known assembly is for a person to decide; empty where it isn't. */
-  private String doubt(String serial, @Nullable Instant takenAt) {
+  /** Why the reading of a known assembly is for a person to decide; null where it isn't. */
+  private @Nullable Sentence doubt(String serial, @Nullable Instant takenAt) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
-      throw new FileRefusedException(
-          "Assembly " + serial + " was replaced; measure the one now at its position.");
+      throw new FileRefusedException(Sentence.of("reading.replaced", serial));
     }
     // Recorded last would count as newest, and a sweep from before a cut would ask for it again.
     return readings
         .latest(assembly.id())
         .filter(newer -> takenAt != null && newer.takenAt().isAfter(takenAt))
-        .map(
-            newer ->
-                "It was measured before reading %d; record it only if the assembly was not adjusted since."
-                    .formatted(newer.id()))
-        .orElse("");
+        .map(newer -> Sentence.of("files.measuredBefore", newer.id()))
+        .orElse(null);
   }
 
   /** Null where none was noted around that time, and waiting for one would be in vain. */

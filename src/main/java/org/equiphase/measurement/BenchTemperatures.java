@@ -16,6 +16,7 @@ import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -106,10 +107,6 @@ public class BenchTemperatures {
     return holding(benchId)
         .map(Noted::temperatureC)
         .orElseThrow(
-            () ->
-                InvalidInputException.of(
-                    "temperatureC",
-                    "is missing, and none was noted at this bench within the last hour; give it,"
-                        + " or note the bench's temperature"));
+            () -> InvalidInputException.of("temperatureC", Sentence.of("reading.noTemperature")));
   }
 }

@@ -32,6 +32,7 @@ import org.equiphase.rf.touchstone.TouchstoneWriter;
 import org.equiphase.rf.touchstone.WriteOptions;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
@@ -85,7 +86,7 @@ public class Captures {
   }
 
   /** Who talks to an instrument, about what, and since when. */
-  private record Use(String person, String what, Instant since) {}
+  private record Use(String person, Sentence what, Instant since) {}
 
   /**
    * Takes a sweep of the assembly that is connected, and records it.
@@ -110,7 +111,7 @@ public class Captures {
         alone(
             instrument.name(),
             connection,
-            serial,
+            Sentence.said(serial),
             () -> {
               events.publishEvent(new CaptureStarting(serial, benchId, celsius));
               return SweepCapture.capture(connection, parameters);
@@ -138,34 +139,32 @@ public class Captures {
     return alone(
         instrument.name(),
         connection,
-        "a test of the connection",
+        Sentence.of("capture.aTest"),
         () -> SweepCapture.identify(connection));
   }
 
   private static ScpiConnection connection(Instrument instrument) {
     ScpiConnection connection = instrument.connection();
     if (connection == null) {
-      throw new ConflictException(
-          instrument.name()
-              + " has no network connection in the catalog; enter its host there, or log the reading from a file or by hand.");
+      throw new ConflictException(Sentence.of("capture.noConnection", instrument.name()));
     }
     return connection;
   }
 
   /** An instrument answers one program at a time; whoever comes second is told of the first. */
-  private <T> T alone(String instrument, ScpiConnection connection, String what, Supplier<T> talk) {
+  private <T> T alone(
+      String instrument, ScpiConnection connection, Sentence what, Supplier<T> talk) {
     String key = connection.host().toLowerCase(Locale.ROOT) + ":" + connection.port();
     Use mine = new Use(Actor.name(), what, clock.instant().truncatedTo(ChronoUnit.SECONDS));
     Use other = inUse.putIfAbsent(key, mine);
     if (other != null) {
       throw new ConflictException(
-          "%s is being used by %s since %s, for %s. Wait until that is done, and try again."
-              .formatted(instrument, other.person, other.since, other.what));
+          Sentence.of(
+              "capture.inUse", instrument, other.person, other.since.toString(), other.what));
     }
     try {
       if (!free.tryAcquire()) {
-        throw new ConflictException(
-            AT_ONCE + " captures are running on other benches; try again when one is done.");
+        throw new ConflictException(Sentence.of("capture.tooMany", AT_ONCE));
       }
       try {
         return talk.get();

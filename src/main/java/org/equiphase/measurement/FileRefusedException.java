@@ -1,8 +1,8 @@
 package org.equiphase.measurement;
 
-import java.util.stream.Collectors;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 
 /**
  * The file itself will never do, however often it is sent. Answered with 422, so that a program can
@@ -10,28 +10,36 @@ import org.equiphase.web.InvalidInputException;
  */
 class FileRefusedException extends RuntimeException {
 
-  FileRefusedException(String message) {
-    super(message);
+  private final Sentence words;
+
+  FileRefusedException(Sentence words) {
+    super(words.toString());
+    this.words = words;
   }
 
   FileRefusedException(RuntimeException cause) {
-    super(
+    this(
         cause instanceof InvalidInputException invalid
-            ? text(invalid)
-            : String.valueOf(cause.getMessage()),
-        cause);
+            ? words(invalid)
+            : Sentence.said(String.valueOf(cause.getMessage())));
+    initCause(cause);
+  }
+
+  Sentence words() {
+    return words;
   }
 
   /** What is wrong, without the field where that is the file. */
-  static String text(InvalidInputException exception) {
+  static Sentence words(InvalidInputException exception) {
     return exception.problems().stream()
-        .map(FileRefusedException::text)
-        .collect(Collectors.joining("; "));
+        .map(FileRefusedException::words)
+        .reduce((one, next) -> Sentence.of("problem.and", one, next))
+        .orElseThrow();
   }
 
-  private static String text(FieldProblem problem) {
+  private static Sentence words(FieldProblem problem) {
     return problem.field().equals("file")
         ? problem.message()
-        : problem.field() + ": " + problem.message();
+        : Sentence.of("problem.field", problem.field(), problem.message());
   }
 }

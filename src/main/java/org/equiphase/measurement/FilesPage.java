@@ -9,6 +9,7 @@ import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.transaction.support.TransactionTemplate;
@@ -74,7 +75,7 @@ class FilesPage {
     } catch (InvalidInputException e) {
       return page(List.of(problems.of(e).detail()), HttpStatus.BAD_REQUEST);
     }
-    List<String> refused = new ArrayList<>();
+    List<Sentence> refused = new ArrayList<>();
     for (long id : ticked) {
       SweepFile file = files.file(id);
       String version = form.getFirst("version" + id);
@@ -90,7 +91,7 @@ class FilesPage {
                     temperatureC,
                     null));
       } catch (RuntimeException e) {
-        refused.add(file.name() + ": " + problems.of(e).detail());
+        refused.add(Sentence.of("files.refused", file.name(), problems.of(e).detail()));
       }
     }
     return refused.isEmpty() ? new ModelAndView("redirect:/files") : page(refused, HttpStatus.OK);
@@ -108,7 +109,7 @@ class FilesPage {
     return new ModelAndView("redirect:/files");
   }
 
-  private ModelAndView page(List<String> messages, HttpStatus status) {
+  private ModelAndView page(List<Sentence> messages, HttpStatus status) {
     ModelAndView page = new ModelAndView("measurement/files");
     page.setStatus(status);
     page.addObject("messages", messages);

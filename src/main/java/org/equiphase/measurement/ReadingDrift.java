@@ -7,6 +7,8 @@ import java.util.Objects;
 import org.equiphase.metrology.DriftAt;
 import org.equiphase.metrology.DriftCheck;
 import org.equiphase.rf.Frequency;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -62,36 +64,28 @@ public record ReadingDrift(
   }
 
   /** The state as a sentence. */
-  public String text() {
+  public Sentence text() {
     return switch (state) {
-      case BRACKETED -> "Drift by the reference checks of " + between() + ".";
-      case OPEN ->
-          "Drift as at the reference check of "
-              + time(Objects.requireNonNull(at).before())
-              + "; the next check will settle it.";
-      case CHECK_DUE ->
-          "The reference cable of " + benchName + " is overdue: measure it before anything is cut.";
-      case NOT_CHECKED ->
-          "The reference cable of "
-              + benchName
-              + " had not been measured in time before this reading: measure it, then this assembly"
-              + " again.";
+      case BRACKETED -> Sentence.of("drift.bracketed", between());
+      case OPEN -> Sentence.of("drift.open", time(Objects.requireNonNull(at).before()));
+      case CHECK_DUE -> Sentence.of("drift.checkDue", benchName);
+      case NOT_CHECKED -> Sentence.of("drift.notChecked", benchName);
       case BEYOND_LIMIT ->
-          String.format(
-              Locale.ROOT,
-              "%s drifted %.2f° between the reference checks of %s, more than its limit of %.2f°:"
-                  + " measure this assembly again.",
+          Sentence.of(
+              "drift.beyondLimit",
               benchName,
-              Objects.requireNonNull(at).changeDeg(),
+              Digits.of(Objects.requireNonNull(at).changeDeg(), 2),
               between(),
-              limitDeg);
+              Digits.of(limitDeg, 2));
     };
   }
 
-  private String between() {
+  private Sentence between() {
     DriftAt drift = Objects.requireNonNull(at);
     DriftCheck after = drift.after();
-    return time(drift.before()) + (after == null ? "" : " and " + time(after));
+    return after == null
+        ? Sentence.said(time(drift.before()))
+        : Sentence.of("drift.between", time(drift.before()), time(after));
   }
 
   private static String time(DriftCheck check) {

@@ -15,6 +15,7 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.Specification;
@@ -110,7 +111,7 @@ public class Readings {
     Reading reading = reading(id);
     new Checks().text("reason", reason, 500).done();
     if (!tables.voidReading(id, clock.instant(), Actor.name(), reason)) {
-      throw new ConflictException("Reading " + id + " is void already.");
+      throw new ConflictException(Sentence.of("reading.voidAlready", id));
     }
     audit.record(
         "READING_VOIDED",
@@ -132,7 +133,7 @@ public class Readings {
     Instant taken = takenAt == null ? now : takenAt;
     Checks checks = new Checks();
     if (taken.isAfter(now.plus(CLOCK_SKEW))) {
-      checks.problem("takenAt", "is " + taken + ", in the future; give when it was measured");
+      checks.problem("takenAt", Sentence.of("reading.inTheFuture", taken.toString()));
     }
     checks.done();
     long id =
@@ -154,8 +155,7 @@ public class Readings {
   Assembly measurable(String serial) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     if (assembly.state() == AssemblyState.REPLACED) {
-      throw new ConflictException(
-          "Assembly " + serial + " was replaced; measure the one now at its position.");
+      throw new ConflictException(Sentence.of("reading.replaced", serial));
     }
     return assembly;
   }

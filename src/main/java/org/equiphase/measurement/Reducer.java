@@ -28,7 +28,9 @@ import org.equiphase.rf.TurnsAtOneFrequency;
 import org.equiphase.rf.WrappedPhase;
 import org.equiphase.rf.touchstone.TouchstoneFile;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Digits;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.Specification;
 import org.jspecify.annotations.Nullable;
@@ -216,11 +218,7 @@ final class Reducer {
       } else {
         checks.problem(
             "spots",
-            "has "
-                + found.size()
-                + " phases at "
-                + wanted.frequencyHz()
-                + " Hz; give one at each frequency of the order");
+            Sentence.of("reading.phasesAt", found.size(), Digits.of(wanted.frequencyHz())));
       }
     }
     for (int i = 0; i < spots.size(); i++) {
@@ -236,7 +234,7 @@ final class Reducer {
       if (specification.frequencies().stream()
           .noneMatch(f -> same(f.frequencyHz(), spot.frequencyHz()))) {
         checks.problem(
-            at + "frequencyHz", "is " + spot.frequencyHz() + ", which the order does not ask for");
+            at + "frequencyHz", Sentence.of("reading.notAskedFor", Digits.of(spot.frequencyHz())));
       }
     }
     checks.done();
@@ -255,13 +253,11 @@ final class Reducer {
     if (standard.kind() != EndStandard.idealFor(method).kind()) {
       throw InvalidInputException.of(
           "benchId",
-          "is "
-              + bench.name()
-              + ", whose end standard is "
-              + Objects.requireNonNull(bench.endStandard()).name()
-              + "; the order is measured by "
-              + method
-              + ", so take a bench with that end standard");
+          Sentence.of(
+              "reading.otherEnd",
+              bench.name(),
+              Objects.requireNonNull(bench.endStandard()).name(),
+              method.toString()));
     }
     return standard;
   }

@@ -22,6 +22,7 @@ import org.equiphase.measurement.BenchDrift.Series;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -73,7 +74,7 @@ public class ReferenceChecks {
         .done();
     if (takenAt != null && takenAt.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
       throw InvalidInputException.of(
-          "takenAt", "is " + takenAt + ", in the future; give when it was measured");
+          "takenAt", Sentence.of("reading.inTheFuture", takenAt.toString()));
     }
     ReferenceCable cable = bench.referenceCable();
     if (cable != null) {

@@ -7,6 +7,7 @@ import java.util.regex.Pattern;
 import org.equiphase.measurement.TypedReading.TypedSpot;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -55,6 +56,6 @@ record SpotFile(
     long line = lines.get(Integer.parseInt(spot.group(1)));
     String column = COLUMNS.getOrDefault(spot.group(2), frequencyColumn);
     return new FieldProblem(
-        "file", "line " + line + ", column " + column + ": " + problem.message());
+        "file", Sentence.of("files.csv.lineColumn", line, column, problem.message()));
   }
 }

@@ -1,6 +1,7 @@
 package org.equiphase.measurement;
 
 import java.io.IOException;
+import java.io.Serializable;
 import java.io.StringReader;
 import java.io.UncheckedIOException;
 import java.nio.ByteBuffer;
@@ -19,8 +20,10 @@ import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
 import org.equiphase.measurement.TypedReading.TypedSpot;
+import org.equiphase.web.Digits;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -57,7 +60,7 @@ final class SpotFileReader {
     decimalComma = first.indexOf(';') >= 0;
     List<Row> records = records(text, decimalComma ? ';' : ',');
     if (records.isEmpty()) {
-      throw bad("is empty; the first line has the headings, each further line a frequency");
+      throw bad(Sentence.of("files.csv.empty"));
     }
     for (String heading : records.get(0).cells()) {
       headings.add(heading.strip().toLowerCase(Locale.ROOT));
@@ -65,7 +68,7 @@ final class SpotFileReader {
     frequencyColumn = checkHeadings();
     rows = records.subList(1, records.size());
     if (rows.isEmpty()) {
-      throw bad("has no line below its headings; give one for each frequency");
+      throw bad(Sentence.of("files.csv.noLines"));
     }
   }
 
@@ -81,7 +84,7 @@ final class SpotFileReader {
       String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(content)).toString();
       return !text.isEmpty() && text.charAt(0) == BYTE_ORDER_MARK ? text.substring(1) : text;
     } catch (CharacterCodingException e) {
-      throw bad("is no text in UTF-8; save it as such");
+      throw bad(Sentence.of("files.csv.notUtf8"));
     }
   }
 
@@ -93,12 +96,12 @@ final class SpotFileReader {
       for (CSVRecord cells : parser) {
         records.add(new Row(parser.getCurrentLineNumber(), cells));
         if (records.size() > MOST_ROWS + 1) {
-          throw bad("has more than " + MOST_ROWS + " lines below its headings");
+          throw bad(Sentence.of("files.csv.tooManyLines", MOST_ROWS));
         }
       }
       return records;
     } catch (CSVException | UncheckedIOException e) {
-      throw bad("has quotes that are not closed, or text after a closing quote");
+      throw bad(Sentence.of("files.csv.quotes"));
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -110,27 +113,19 @@ final class SpotFileReader {
     for (int i = 0; i < headings.size(); i++) {
       String heading = headings.get(i);
       if (headings.indexOf(heading) < i) {
-        throw bad("line 1 has the heading \"" + heading + "\" twice");
+        throw bad(Sentence.of("files.csv.headingTwice", heading));
       }
       if (FREQUENCIES.containsKey(heading)) {
         frequencies.add(heading);
       } else if (!OTHERS.contains(heading)) {
-        throw bad(
-            "line 1 has the heading \""
-                + heading
-                + "\"; known are serial, temperature_c, frequency_hz, frequency_mhz,"
-                + " frequency_ghz, phase_deg, insertion_loss_db and vswr, separated by commas or"
-                + " semicolons");
+        throw bad(Sentence.of("files.csv.unknownHeading", heading));
       }
     }
     if (frequencies.size() != 1) {
-      throw bad(
-          "line 1 has "
-              + frequencies.size()
-              + " headings of frequencies; give one of frequency_hz, frequency_mhz, frequency_ghz");
+      throw bad(Sentence.of("files.csv.frequencies", frequencies.size()));
     }
     if (!headings.contains(PHASE)) {
-      throw bad("line 1 lacks the heading phase_deg");
+      throw bad(Sentence.of("files.csv.noPhase"));
     }
     return frequencies.get(0);
   }
@@ -143,16 +138,14 @@ final class SpotFileReader {
     double unitHz = Objects.requireNonNull(FREQUENCIES.get(frequencyColumn));
     for (Row row : rows) {
       if (row.cells().size() != headings.size()) {
-        throw bad(
-            "line %d has %d cells; the headings are %d"
-                .formatted(row.line(), row.cells().size(), headings.size()));
+        throw bad(Sentence.of("files.csv.cells", row.line(), row.cells().size(), headings.size()));
       }
       serial = same(row, SERIAL, serial, cell(row, SERIAL));
       temperatureC = same(row, TEMPERATURE, temperatureC, optionalNumber(row, TEMPERATURE));
       double frequencyHz = hertz(number(row, frequencyColumn), unitHz);
       for (int i = 0; i < spots.size(); i++) {
         if (spots.get(i).frequencyHz() == frequencyHz) {
-          throw bad(row, frequencyColumn, "is that of line " + lines.get(i) + " again");
+          throw bad(row, frequencyColumn, Sentence.of("files.csv.frequencyAgain", lines.get(i)));
         }
       }
       spots.add(
@@ -178,14 +171,13 @@ final class SpotFileReader {
     if (value == null || before == null || before.equals(value)) {
       return value == null ? before : value;
     }
-    throw bad(
-        row, column, "is " + value + ", above it is " + before + "; a file is of one reading");
+    throw bad(row, column, Sentence.of("files.csv.twoReadings", written(value), written(before)));
   }
 
   private double number(Row row, String column) {
     Double value = optionalNumber(row, column);
     if (value == null) {
-      throw bad(row, column, "is empty; give a number");
+      throw bad(row, column, Sentence.of("files.csv.giveNumber"));
     }
     return value;
   }
@@ -201,11 +193,7 @@ final class SpotFileReader {
       throw bad(
           row,
           column,
-          "\""
-              + cell
-              + "\" is no number; give digits with a decimal point"
-              + (decimalComma ? " or comma" : "")
-              + ", not grouped, without unit");
+          Sentence.of(decimalComma ? "files.csv.notComma" : "files.csv.notPoint", cell));
     }
     return value.getAsDouble();
   }
@@ -217,11 +205,15 @@ final class SpotFileReader {
     return text.isEmpty() ? null : text;
   }
 
-  private static InvalidInputException bad(Row row, String column, String message) {
-    return bad("line " + row.line() + ", column " + column + ": " + message);
+  private static Serializable written(Object value) {
+    return value instanceof Double number ? Digits.of(number) : value.toString();
   }
 
-  private static InvalidInputException bad(String message) {
+  private static InvalidInputException bad(Row row, String column, Sentence message) {
+    return bad(Sentence.of("files.csv.lineColumn", row.line(), column, message));
+  }
+
+  private static InvalidInputException bad(Sentence message) {
     return InvalidInputException.of("file", message);
   }
 }

@@ -1,6 +1,7 @@
 package org.equiphase.measurement;
 
 import java.time.Instant;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -23,6 +24,17 @@ public record SweepFile(
     @Nullable String serial,
     String problem,
     @Nullable Long readingId) {
+
+  /** The problem in words; what a person wrote, or what a file's reader says, stays as it is. */
+  public Sentence problemInWords() {
+    return Sentence.recalled(
+        problem,
+        "files.sameContent",
+        "files.noAssembly",
+        "files.noSuchSerial",
+        "files.measuredBefore",
+        "files.noTemperatureThen");
+  }
 
   public enum State {
     /** Names a known assembly and reads well; waits for confirmation. */

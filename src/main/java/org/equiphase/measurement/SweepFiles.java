@@ -7,7 +7,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -18,6 +17,7 @@ import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
@@ -70,47 +70,47 @@ public class SweepFiles {
   /** Keeps an uploaded file and says which assembly it points to, and what is wrong. */
   @Transactional
   public SweepFile upload(String name, byte[] content) {
-    return keep(name, content, null, "");
+    return keep(name, content, null, null);
   }
 
   /**
    * Keeps a file.
    *
    * @param takenAt when it was measured; null where nobody said
-   * @param doubt why a person has to look at it though it reads well; empty for none
+   * @param doubt why a person has to look at it though it reads well; null for none
    */
   @Transactional
-  SweepFile keep(String name, byte[] content, @Nullable Instant takenAt, String doubt) {
+  SweepFile keep(String name, byte[] content, @Nullable Instant takenAt, @Nullable Sentence doubt) {
     new Checks().text("file", name, MAX_NAME).done();
     String sha256 = sha256(content);
     MeasurementFile read = null;
-    String problem = "";
+    Sentence problem = null;
     try {
       read = MeasurementFile.read(name, content);
     } catch (TouchstoneException e) {
-      problem = String.valueOf(e.getMessage());
+      problem = Sentence.said(String.valueOf(e.getMessage()));
     } catch (InvalidInputException e) {
-      problem = FileRefusedException.text(e);
+      problem = FileRefusedException.words(e);
     }
     String serial = (read == null ? serialFrom(name) : serialOf(name, read)).orElse(null);
     Optional<SweepFile> earlier = tables.recorded(sha256);
     if (earlier.isPresent()) {
-      problem =
-          "The same content was recorded before, as reading " + earlier.get().readingId() + ".";
-    } else if (problem.isEmpty() && serial == null) {
+      problem = Sentence.of("files.sameContent", String.valueOf(earlier.get().readingId()));
+    } else if (problem == null && serial == null) {
       problem = unknown(read == null ? null : read.serial());
-    } else if (problem.isEmpty()) {
+    } else if (problem == null) {
       problem = doubt;
     }
-    SweepFile.State state = problem.isEmpty() ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
+    SweepFile.State state = problem == null ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
+    String recorded = problem == null ? "" : problem.toString();
     long id =
         tables.insert(
-            name, sha256, content, clock.instant(), Actor.name(), takenAt, state, serial, problem);
+            name, sha256, content, clock.instant(), Actor.name(), takenAt, state, serial, recorded);
     audit.record(
         "FILE_UPLOADED",
         "file",
         "" + id,
-        Map.of("name", name, "sha256", sha256, "problem", problem));
+        Map.of("name", name, "sha256", sha256, "problem", recorded));
     return file(id);
   }
 
@@ -134,7 +134,10 @@ public class SweepFiles {
     Optional<SweepFile> earlier = tables.recorded(file.sha256());
     if (earlier.isPresent()) {
       throw new ConflictException(
-          file.name() + " was recorded before, as reading " + earlier.get().readingId() + ".");
+          Sentence.of(
+              "files.recordedBefore",
+              file.name(),
+              Objects.requireNonNull(earlier.get().readingId())));
     }
     MeasurementFile read = MeasurementFile.read(file.name(), tables.content(id));
     refuseOther(read, serial);
@@ -153,7 +156,7 @@ public class SweepFiles {
       @Nullable Instant takenAt,
       String name,
       byte[] content) {
-    SweepFile file = keep(name, content, takenAt, "");
+    SweepFile file = keep(name, content, takenAt, null);
     SweepFile recorded = confirm(file.id(), file.version(), serial, benchId, temperatureC, takenAt);
     return readings.reading(Objects.requireNonNull(recorded.readingId()));
   }
@@ -220,33 +223,32 @@ public class SweepFiles {
     return tables.waiting(name, sha256(content));
   }
 
-  private static String unknown(@Nullable String stated) {
+  private static Sentence unknown(@Nullable String stated) {
     return stated == null
-        ? "No assembly is known by this file's name; give its serial number."
-        : "No assembly has the serial number "
-            + stated
-            + " that the file states; give the right one.";
+        ? Sentence.of("files.noAssembly")
+        : Sentence.of("files.noSuchSerial", stated);
   }
 
   /** A file of one known assembly is not recorded for another. */
   private void refuseOther(MeasurementFile file, String serial) {
     String stated = file.serial();
     if (stated != null && !stated.equals(serial) && workOrders.findAssembly(stated).isPresent()) {
-      throw InvalidInputException.of(
-          "serial", "is " + serial + ", but the file states " + stated + "; one of them is wrong");
+      throw InvalidInputException.of("serial", Sentence.of("files.otherSerial", serial, stated));
     }
   }
 
   private static void refuseFinished(SweepFile file) {
     if (file.state() == SweepFile.State.RECORDED || file.state() == SweepFile.State.DISCARDED) {
       throw new ConflictException(
-          file.name() + " is " + file.state().name().toLowerCase(Locale.ROOT) + " already.");
+          Sentence.of(
+              file.state() == SweepFile.State.RECORDED ? "files.isRecorded" : "files.isDiscarded",
+              file.name()));
     }
   }
 
   private static void require(boolean updated, SweepFile file) {
     if (!updated) {
-      throw new ConflictException(file.name() + " was handled by someone else; look again.");
+      throw new ConflictException(Sentence.of("files.handledMeanwhile", file.name()));
     }
   }
 

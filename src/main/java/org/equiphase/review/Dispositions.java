@@ -5,6 +5,7 @@ import org.equiphase.adjustment.Adjustments;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.WorkOrders;
@@ -39,7 +40,7 @@ public class Dispositions {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     new Checks().text("reason", reason, 500).done();
     if (assembly.heldBy() == null) {
-      throw new ConflictException("Assembly " + serial + " is not held by a person.");
+      throw new ConflictException(Sentence.of("order.notHeld", serial));
     }
     audit.record("RELEASED", "assembly", serial, Map.of("reason", reason));
     Assembly released = workOrders.move(assembly, AssemblyState.MEASURED, "");

@@ -12,7 +12,7 @@ class CalculationProblems implements ProblemTranslator {
 
   @Override
   public @Nullable Problem translate(Exception exception) {
-    String message = String.valueOf(exception.getMessage());
+    Sentence message = Sentence.said(String.valueOf(exception.getMessage()));
     if (exception instanceof InvalidQuantityException invalid) {
       return Problem.invalid(invalid.field(), message);
     }

@@ -10,17 +10,22 @@ public final class Checks {
   private final List<FieldProblem> problems = new ArrayList<>();
 
   /** Notes a problem of one field; the message says the value and what would do. */
-  public Checks problem(String field, String message) {
+  public Checks problem(String field, Sentence message) {
     problems.add(new FieldProblem(field, message));
     return this;
+  }
+
+  /** The same with a message that is text already. */
+  public Checks problem(String field, String message) {
+    return problem(field, Sentence.said(message));
   }
 
   /** Text that is there and no longer than {@code max} characters. */
   public Checks text(String field, @Nullable String value, int max) {
     if (value == null || value.isBlank()) {
-      problem(field, "is missing; give a text of 1 to " + max + " characters");
+      problem(field, Sentence.of("problem.textMissing", max));
     } else if (value.length() > max) {
-      problem(field, "has " + value.length() + " characters; at most " + max + " will do");
+      problem(field, Sentence.of("problem.textTooLong", value.length(), max));
     }
     return this;
   }
@@ -28,7 +33,8 @@ public final class Checks {
   /** A finite number in [min, max]. */
   public Checks inRange(String field, double value, double min, double max) {
     if (!(value >= min && value <= max)) {
-      problem(field, "is " + value + "; give a number from " + min + " to " + max);
+      problem(
+          field, Sentence.of("problem.range", Digits.of(value), Digits.of(min), Digits.of(max)));
     }
     return this;
   }
@@ -36,7 +42,7 @@ public final class Checks {
   /** A finite number above zero and up to {@code max}. */
   public Checks positive(String field, double value, double max) {
     if (!(value > 0 && value <= max)) {
-      problem(field, "is " + value + "; give a number above 0 and up to " + max);
+      problem(field, Sentence.of("problem.positive", Digits.of(value), Digits.of(max)));
     }
     return this;
   }

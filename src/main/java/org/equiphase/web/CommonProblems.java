@@ -34,19 +34,20 @@ import org.springframework.web.servlet.resource.NoResourceFoundException;
 /** The answers to our own exceptions and to those of Spring. */
 final class CommonProblems implements ProblemTranslator {
 
-  private static final String CHANGED_MEANWHILE =
-      "Someone else changed this meanwhile. Load it again and repeat your change.";
+  private static final Sentence NOT_FOUND = Sentence.of("problem.notFound");
+  private static final Sentence CONFLICT = Sentence.of("problem.conflict");
+  private static final Sentence MISSING = Sentence.of("problem.missing");
 
   @Override
   public @Nullable Problem translate(Exception exception) {
     if (exception instanceof InvalidInputException invalid) {
       return Problem.invalid(invalid.problems());
     }
-    if (exception instanceof NotFoundException) {
-      return Problem.of(HttpStatus.NOT_FOUND, "Not found", text(exception));
+    if (exception instanceof NotFoundException missing) {
+      return Problem.of(HttpStatus.NOT_FOUND, NOT_FOUND, missing.words());
     }
-    if (exception instanceof ConflictException) {
-      return Problem.of(HttpStatus.CONFLICT, "Conflict", text(exception));
+    if (exception instanceof ConflictException conflict) {
+      return Problem.of(HttpStatus.CONFLICT, CONFLICT, conflict.words());
     }
     if (exception instanceof HttpMessageNotReadableException unreadable) {
       return JsonProblems.of(unreadable);
@@ -61,14 +62,13 @@ final class CommonProblems implements ProblemTranslator {
       return Problem.invalid(mismatch.getName(), mismatchMessage(mismatch));
     }
     if (exception instanceof MissingServletRequestParameterException missing) {
-      return Problem.invalid(missing.getParameterName(), "is missing");
+      return Problem.invalid(missing.getParameterName(), MISSING);
     }
     if (exception instanceof MissingServletRequestPartException missing) {
-      return Problem.invalid(
-          missing.getRequestPartName(), "is missing; send it as a multipart part");
+      return Problem.invalid(missing.getRequestPartName(), Sentence.of("problem.partMissing"));
     }
     if (exception instanceof MissingRequestHeaderException missing) {
-      return Problem.invalid(missing.getHeaderName(), "this header is missing");
+      return Problem.invalid(missing.getHeaderName(), Sentence.of("problem.headerMissing"));
     }
     if (exception instanceof MaxUploadSizeExceededException) {
       return tooLarge();
@@ -81,23 +81,24 @@ final class CommonProblems implements ProblemTranslator {
 
   static Problem brokenUpload() {
     return Problem.of(
-        HttpStatus.BAD_REQUEST, "Invalid upload", "The upload is not complete multipart data.");
+        HttpStatus.BAD_REQUEST,
+        Sentence.of("problem.brokenUpload"),
+        Sentence.of("problem.brokenUploadDetail"));
   }
 
   static Problem tooLarge() {
     return Problem.of(
         HttpStatus.CONTENT_TOO_LARGE,
-        "Upload too large",
-        "A file may have up to 20 MB and a request up to 50 MB. Send fewer files at once.");
+        Sentence.of("problem.tooLarge"),
+        Sentence.of("problem.tooLargeDetail"));
   }
 
   private static @Nullable Problem data(Exception exception) {
     if (exception instanceof OptimisticLockingFailureException) {
-      return Problem.of(HttpStatus.CONFLICT, "Conflict", CHANGED_MEANWHILE);
+      return Problem.of(HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.changedMeanwhile"));
     }
     if (exception instanceof DuplicateKeyException) {
-      return Problem.of(
-          HttpStatus.CONFLICT, "Conflict", "There is already an entry with the same key.");
+      return Problem.of(HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.sameKey"));
     }
     if (exception instanceof ConcurrencyFailureException
         || exception instanceof QueryTimeoutException
@@ -123,13 +124,12 @@ final class CommonProblems implements ProblemTranslator {
     Map<String, String> headers = new HashMap<>();
     response.getHeaders().forEach((name, values) -> headers.put(name, String.join(", ", values)));
     String detail = response.getBody().getDetail();
-    if (response instanceof NoResourceFoundException missing) {
-      detail = "There is nothing at /" + missing.getResourcePath() + ".";
-    }
     return new Problem(
         status,
-        status.getReasonPhrase(),
-        detail == null ? status.getReasonPhrase() : detail,
+        title(status),
+        response instanceof NoResourceFoundException missing
+            ? Sentence.of("problem.nothingAt", missing.getResourcePath())
+            : Sentence.said(detail == null ? status.getReasonPhrase() : detail),
         List.of(),
         headers);
   }
@@ -142,13 +142,24 @@ final class CommonProblems implements ProblemTranslator {
     }
     return status == HttpStatus.CONTENT_TOO_LARGE
         ? tooLarge()
-        : Problem.of(status, status.getReasonPhrase(), status.getReasonPhrase() + ".");
+        : Problem.of(status, title(status), Sentence.of("problem.titleAsDetail", title(status)));
+  }
+
+  /** In our own words where a person is likely to meet the status. */
+  private static Sentence title(HttpStatus status) {
+    return switch (status) {
+      case BAD_REQUEST -> Sentence.of("problem.status.400");
+      case FORBIDDEN -> Sentence.of("problem.status.403");
+      case NOT_FOUND -> Sentence.of("problem.status.404");
+      case METHOD_NOT_ALLOWED -> Sentence.of("problem.status.405");
+      default -> Sentence.said(status.getReasonPhrase());
+    };
   }
 
   private static List<FieldProblem> fields(BindException exception) {
     List<FieldProblem> problems = new ArrayList<>();
     for (FieldError error : exception.getFieldErrors()) {
-      String message =
+      Sentence message =
           error.contains(TypeMismatchException.class)
               ? mismatchMessage(error.unwrap(TypeMismatchException.class))
               : text(error);
@@ -171,10 +182,9 @@ final class CommonProblems implements ProblemTranslator {
     return problems;
   }
 
-  private static String mismatchMessage(TypeMismatchException mismatch) {
-    Throwable root = mismatch.getMostSpecificCause();
-    if (root instanceof InvalidNumberException) {
-      return text(root);
+  private static Sentence mismatchMessage(TypeMismatchException mismatch) {
+    if (mismatch.getMostSpecificCause() instanceof InvalidNumberException number) {
+      return number.words();
     }
     ConversionFailedException element = null;
     for (Throwable cause = mismatch; cause != null; cause = cause.getCause()) {
@@ -187,13 +197,8 @@ final class CommonProblems implements ProblemTranslator {
     return JsonProblems.expectation(mismatch.getValue(), type == null ? Object.class : type);
   }
 
-  private static String text(MessageSourceResolvable error) {
+  private static Sentence text(MessageSourceResolvable error) {
     String message = error.getDefaultMessage();
-    return message == null ? "is not valid" : message;
-  }
-
-  private static String text(Throwable exception) {
-    String message = exception.getMessage();
-    return message == null ? "" : message;
+    return message == null ? Sentence.of("problem.notValid") : Sentence.said(message);
   }
 }

@@ -6,10 +6,17 @@ package org.equiphase.web;
  */
 public class ConflictException extends RuntimeException {
 
+  private final Sentence words;
+
   /**
-   * @param message what has changed, and what to do next
+   * @param words what has changed, and what to do next
    */
-  public ConflictException(String message) {
-    super(message);
+  public ConflictException(Sentence words) {
+    super(words.toString());
+    this.words = words;
+  }
+
+  public Sentence words() {
+    return words;
   }
 }

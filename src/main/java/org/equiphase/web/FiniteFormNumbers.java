@@ -35,8 +35,10 @@ class FiniteFormNumbers {
           return;
         }
       }
-      String hint = trimmed.matches("[+-]?\\d+,\\d+") ? "; use a point for decimals" : "";
-      throw new InvalidNumberException("\"" + text + "\" is not a number" + hint);
+      throw new InvalidNumberException(
+          Sentence.of(
+              trimmed.matches("[+-]?\\d+,\\d+") ? "problem.decimalPoint" : "problem.notANumber",
+              String.valueOf(text)));
     }
   }
 }

@@ -148,11 +148,10 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
       key = request.getParameter(FIELD);
     }
     if (key == null || key.isBlank()) {
-      throw InvalidInputException.of(
-          field, "is missing; send a new random value with each new write");
+      throw InvalidInputException.of(field, Sentence.of("problem.keyMissing"));
     }
     if (key.length() > LONGEST_KEY) {
-      throw InvalidInputException.of(field, "must have at most " + LONGEST_KEY + " characters");
+      throw InvalidInputException.of(field, Sentence.of("problem.keyTooLong", LONGEST_KEY));
     }
     return key;
   }
@@ -230,17 +229,16 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     if (!answer.fingerprint().equals(write.fingerprint())) {
       return new Problem(
           HttpStatus.UNPROCESSABLE_CONTENT,
-          "Already sent",
-          "This idempotency key was used before for a different request. A form must be loaded"
-              + " again before it is sent with other values; a program must choose a new key.",
+          Sentence.of("problem.alreadySent"),
+          Sentence.of("problem.alreadySentDetail"),
           List.of(),
           Map.of(USED, "true"));
     }
     if (answer.status() == HttpStatus.GONE.value()) {
       return Problem.of(
           HttpStatus.CONFLICT,
-          "Already done",
-          "This was done before. The answer held a secret, which is shown only once.");
+          Sentence.of("problem.alreadyDone"),
+          Sentence.of("problem.alreadyDoneDetail"));
     }
     response.setStatus(answer.status());
     answer.headers().forEach(response::setHeader);

@@ -1,7 +1,6 @@
 package org.equiphase.web;
 
 import java.util.List;
-import java.util.stream.Collectors;
 
 /** The request's fields are bad; answered with 400 and the list of fields. */
 public class InvalidInputException extends RuntimeException {
@@ -12,19 +11,29 @@ public class InvalidInputException extends RuntimeException {
    * @param problems what is wrong, at least one
    */
   public InvalidInputException(List<FieldProblem> problems) {
-    super(
-        problems.stream()
-            .map(problem -> problem.field() + ": " + problem.message())
-            .collect(Collectors.joining("; ")));
+    super(words(problems).toString());
     this.problems = List.copyOf(problems);
   }
 
   /** One bad field. */
-  public static InvalidInputException of(String field, String message) {
+  public static InvalidInputException of(String field, Sentence message) {
     return new InvalidInputException(List.of(new FieldProblem(field, message)));
+  }
+
+  /** One bad field, with a message that is text already. */
+  public static InvalidInputException of(String field, String message) {
+    return of(field, Sentence.said(message));
   }
 
   public List<FieldProblem> problems() {
     return problems;
+  }
+
+  /** All of it in one sentence. */
+  static Sentence words(List<FieldProblem> problems) {
+    return problems.stream()
+        .map(FieldProblem::words)
+        .reduce((one, next) -> Sentence.of("problem.and", one, next))
+        .orElseGet(() -> Sentence.said(""));
   }
 }

@@ -2,7 +2,15 @@ package org.equiphase.web;
 
 /** A text that is no finite number. */
 class InvalidNumberException extends IllegalArgumentException {
-  InvalidNumberException(String message) {
-    super(message);
+
+  private final Sentence words;
+
+  InvalidNumberException(Sentence words) {
+    super(words.toString());
+    this.words = words;
+  }
+
+  Sentence words() {
+    return words;
   }
 }

@@ -27,7 +27,9 @@ final class JsonProblems {
     }
     if (!(exception.getCause() instanceof JacksonException json)) {
       return Problem.of(
-          HttpStatus.BAD_REQUEST, "Invalid input", "The request needs a body in JSON.");
+          HttpStatus.BAD_REQUEST,
+          Sentence.of("problem.invalidInput"),
+          Sentence.said("The request needs a body in JSON."));
     }
     String field = path(json);
     if (json instanceof StreamReadException malformed) {
@@ -36,75 +38,79 @@ final class JsonProblems {
           at == null ? "" : " at line " + at.getLineNr() + ", column " + at.getColumnNr();
       String what = "is not valid JSON" + where + ": " + json.getOriginalMessage();
       String place = place(malformed);
-      return Problem.invalid(place.isEmpty() ? "body" : place, what);
+      return Problem.invalid(place.isEmpty() ? "body" : place, Sentence.said(what));
     }
     return Problem.invalid(field.isEmpty() ? "body" : field, message(json));
   }
 
-  private static String message(JacksonException json) {
+  /** Only programs send JSON, so most of this is in English whoever reads. */
+  private static Sentence message(JacksonException json) {
     if (json instanceof UnrecognizedPropertyException unknown) {
       String known =
           Objects.requireNonNullElse(unknown.getKnownPropertyIds(), List.of()).stream()
               .map(String::valueOf)
               .sorted()
               .collect(Collectors.joining(", "));
-      return "is not a known field" + (known.isEmpty() ? "" : "; known are " + known);
+      return Sentence.said(
+          "is not a known field" + (known.isEmpty() ? "" : "; known are " + known));
     }
     if (json instanceof InvalidFormatException format) {
       return expectation(format.getValue(), format.getTargetType());
     }
     if (json instanceof InvalidNullException) {
-      return "is missing";
+      return Sentence.of("problem.missing");
     }
     if (json instanceof MismatchedInputException mismatch) {
       String original = Objects.requireNonNullElse(json.getOriginalMessage(), "");
       if (original.contains("null")) {
-        return "is missing";
+        return Sentence.of("problem.missing");
       }
       Class<?> type = mismatch.getTargetType();
-      return type == null ? "does not have the expected type" : "must be " + expected(type);
+      return Sentence.said(
+          type == null ? "does not have the expected type" : "must be " + expected(type));
     }
     if (json.getCause() instanceof InvalidInputException invalid) {
-      return String.valueOf(invalid.getMessage());
+      return InvalidInputException.words(invalid.problems());
     }
     if (json.getCause() instanceof IllegalArgumentException illegal
         && illegal.getMessage() != null) {
-      return illegal.getMessage();
+      return Sentence.said(illegal.getMessage());
     }
-    return "could not be read";
+    return Sentence.said("could not be read");
   }
 
   /** What is wrong with a value, and what would do. */
-  static String expectation(@Nullable Object value, Class<?> type) {
-    return "\"" + value + "\" is not " + expected(type);
+  static Sentence expectation(@Nullable Object value, Class<?> type) {
+    return Sentence.of("problem.isNot", String.valueOf(value), expected(type));
   }
 
-  private static String expected(Class<?> type) {
+  private static Sentence expected(Class<?> type) {
     if (type.isEnum()) {
-      return "one of "
-          + Arrays.stream(type.getEnumConstants())
+      return Sentence.of(
+          "problem.oneOf",
+          Arrays.stream(type.getEnumConstants())
               .map(constant -> ((Enum<?>) constant).name())
-              .collect(Collectors.joining(", "));
+              .collect(Collectors.joining(", ")));
     }
     if (type == boolean.class || type == Boolean.class) {
-      return "true or false";
+      return Sentence.of("problem.trueOrFalse");
     }
     if (type == int.class || type == Integer.class || type == long.class || type == Long.class) {
-      return "a whole number";
+      return Sentence.of("problem.wholeNumber");
     }
     if (type == double.class || Number.class.isAssignableFrom(type)) {
-      return "a number";
+      return Sentence.of("problem.number");
     }
     if (type.isArray() || Iterable.class.isAssignableFrom(type)) {
-      return "a list";
+      return Sentence.of("problem.list");
     }
     if (CharSequence.class.isAssignableFrom(type)) {
-      return "a text";
+      return Sentence.of("problem.text");
     }
     if (java.time.temporal.Temporal.class.isAssignableFrom(type)) {
-      return "a date or time as in ISO 8601";
+      return Sentence.of("problem.time");
     }
-    return "an object";
+    return Sentence.of("problem.object");
   }
 
   /** Where the parser stood; it has no path of objects yet. */

@@ -16,7 +16,7 @@ public final class Numbers {
   public static double read(String field, @Nullable String text) {
     Double value = readOptional(field, text);
     if (value == null) {
-      throw InvalidInputException.of(field, "is missing; type a number");
+      throw InvalidInputException.of(field, Sentence.of("problem.typeANumber"));
     }
     return value;
   }
@@ -30,8 +30,7 @@ public final class Numbers {
     if (value.isPresent()) {
       return value.getAsDouble();
     }
-    throw InvalidInputException.of(
-        field, "\"" + text.strip() + "\" is no number; type digits with a decimal point or comma");
+    throw InvalidInputException.of(field, Sentence.of("problem.noNumber", text.strip()));
   }
 
   /** Empty where the text is not one finite number; digits are never grouped. */

@@ -19,8 +19,8 @@ import org.springframework.http.HttpStatus;
 @JsonPropertyOrder({"title", "status", "detail", "errors"})
 public record Problem(
     @JsonIgnore HttpStatus httpStatus,
-    String title,
-    String detail,
+    Sentence title,
+    Sentence detail,
     @JsonInclude(JsonInclude.Include.NON_EMPTY) List<FieldProblem> errors,
     @JsonIgnore Map<String, String> headers) {
 
@@ -30,28 +30,31 @@ public record Problem(
   }
 
   /** A problem with no field to blame. */
-  public static Problem of(HttpStatus status, String title, String detail) {
+  public static Problem of(HttpStatus status, Sentence title, Sentence detail) {
     return new Problem(status, title, detail, List.of(), Map.of());
   }
 
   /** 400 with one bad field. */
-  public static Problem invalid(String field, String message) {
+  public static Problem invalid(String field, Sentence message) {
     return invalid(List.of(new FieldProblem(field, message)));
   }
 
   /** 400 with bad fields. */
   public static Problem invalid(List<FieldProblem> errors) {
-    String detail = new InvalidInputException(errors).getMessage();
     return new Problem(
-        HttpStatus.BAD_REQUEST, "Invalid input", detail == null ? "" : detail, errors, Map.of());
+        HttpStatus.BAD_REQUEST,
+        Sentence.of("problem.invalidInput"),
+        InvalidInputException.words(errors),
+        errors,
+        Map.of());
   }
 
   /** 503 with the time after which to try again. */
   public static Problem busy() {
     return new Problem(
         HttpStatus.SERVICE_UNAVAILABLE,
-        "Busy",
-        "Another request holds the same data. Nothing was stored; try again in a moment.",
+        Sentence.of("problem.busy"),
+        Sentence.of("problem.busyDetail"),
         List.of(),
         Map.of("Retry-After", "1"));
   }

@@ -51,10 +51,8 @@ public class Problems {
     log.error("Error {}", id, exception);
     return Problem.of(
         HttpStatus.INTERNAL_SERVER_ERROR,
-        "Internal error",
-        "Something went wrong on our side, and nothing was stored. The log has it under "
-            + id
-            + ".");
+        Sentence.of("problem.internalError"),
+        Sentence.of("problem.internalErrorDetail", id));
   }
 
   /** Answers a request with a problem: JSON for the API, else the error page. */

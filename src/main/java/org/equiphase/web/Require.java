@@ -10,7 +10,7 @@ public final class Require {
   /** The value, or a refusal that names the missing field. */
   public static <T> T present(String field, @Nullable T value) {
     if (value == null) {
-      throw InvalidInputException.of(field, "is missing; the request must carry it");
+      throw InvalidInputException.of(field, Sentence.of("problem.missingInRequest"));
     }
     return value;
   }

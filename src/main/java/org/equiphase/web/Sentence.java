@@ -2,6 +2,7 @@ package org.equiphase.web;
 
 import com.fasterxml.jackson.annotation.JsonValue;
 import java.io.Serializable;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 
@@ -10,7 +11,8 @@ import java.util.Locale;
  * programs carry them in English.
  *
  * @param key of the message in {@code messages/<part of the key before its first dot>.properties}
- * @param values what is put into it: strings, whole numbers, {@link Figure}s and other sentences
+ * @param values what is put into it: strings, whole numbers, {@link Figure}s, {@link Digits} and
+ *     other sentences
  */
 public record Sentence(String key, List<Serializable> values) implements Serializable {
 
@@ -24,6 +26,30 @@ public record Sentence(String key, List<Serializable> values) implements Seriali
     return new Sentence(key, List.of(values));
   }
 
+  /** What is text already, in whatever language it was written. */
+  public static Sentence said(String text) {
+    return of("problem.asSaid", text);
+  }
+
+  /** What a value of an enumeration is called. */
+  public static Sentence term(Enum<?> value) {
+    return of("term." + value.getDeclaringClass().getSimpleName() + "." + value.name());
+  }
+
+  /**
+   * A sentence found again from how it was kept on record; where it is none of these messages, the
+   * record's own text.
+   */
+  public static Sentence recalled(String record, String... keys) {
+    for (String key : keys) {
+      Object[] values = Texts.values(key, record);
+      if (values != null) {
+        return of(key, Arrays.stream(values).map(Object::toString).toArray(Serializable[]::new));
+      }
+    }
+    return said(record);
+  }
+
   public String in(Locale locale) {
     return in(locale, locale);
   }
@@ -34,17 +60,18 @@ public record Sentence(String key, List<Serializable> values) implements Seriali
   }
 
   private String in(Locale locale, Locale ofNumbers) {
-    Object[] said =
-        values.stream()
-            .map(
-                value -> {
-                  if (value instanceof Sentence sentence) {
-                    return sentence.in(locale, ofNumbers);
-                  }
-                  return value instanceof Figure figure ? figure.in(ofNumbers) : value.toString();
-                })
-            .toArray();
-    return Texts.message(key, locale, said);
+    return Texts.message(
+        key, locale, values.stream().map(value -> inWords(value, locale, ofNumbers)).toArray());
+  }
+
+  private static String inWords(Serializable value, Locale locale, Locale ofNumbers) {
+    if (value instanceof Sentence sentence) {
+      return sentence.in(locale, ofNumbers);
+    }
+    if (value instanceof Figure figure) {
+      return figure.in(ofNumbers);
+    }
+    return value instanceof Digits digits ? digits.in(ofNumbers) : value.toString();
   }
 
   /** The sentence in English, as it is kept on record. */

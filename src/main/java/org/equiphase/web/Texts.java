@@ -1,6 +1,7 @@
 package org.equiphase.web;
 
 import java.text.MessageFormat;
+import java.text.ParsePosition;
 import java.util.List;
 import java.util.Locale;
 import java.util.MissingResourceException;
@@ -8,13 +9,11 @@ import java.util.ResourceBundle;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.context.support.AbstractMessageSource;
-import org.springframework.stereotype.Component;
 
 /**
  * All text that people read, from {@code messages/<room>.properties} and its translations; the room
- * is the part of the key before its first dot.
+ * is the part of the key before its first dot. Templates call it as {@code @texts}.
  */
-@Component("messageSource")
 public class Texts extends AbstractMessageSource {
 
   /** The languages there are, the language of records first. */
@@ -43,14 +42,32 @@ public class Texts extends AbstractMessageSource {
     return values.length == 0 ? pattern : new MessageFormat(pattern, locale).format(values);
   }
 
+  /** What was put into a message on record; null where it is not this message. */
+  static Object @Nullable [] values(String key, String record) {
+    String pattern = message(key, Sentence.RECORD_LANGUAGE);
+    if (!pattern.contains("{")) {
+      return pattern.equals(record) ? new Object[0] : null;
+    }
+    ParsePosition end = new ParsePosition(0);
+    Object[] values = new MessageFormat(pattern, Sentence.RECORD_LANGUAGE).parse(record, end);
+    return end.getIndex() == record.length() ? values : null;
+  }
+
   /** What is to be said, in the reader's language; text of people stays as it is. */
   public static String say(@Nullable Object words) {
     if (words == null) {
       return "";
     }
-    return words instanceof Sentence sentence
-        ? sentence.in(LocaleContextHolder.getLocale())
-        : words.toString();
+    Locale locale = LocaleContextHolder.getLocale();
+    if (words instanceof Sentence sentence) {
+      return sentence.in(locale);
+    }
+    return words instanceof Digits digits ? digits.in(locale) : words.toString();
+  }
+
+  /** What a value of an enumeration is called, in the reader's language. */
+  public static String term(Enum<?> value) {
+    return say(Sentence.term(value));
   }
 
   private static @Nullable String pattern(String key, Locale locale) {

@@ -17,6 +17,11 @@ class WebSetup {
     return Clock.systemUTC();
   }
 
+  @Bean({"messageSource", "texts"})
+  static Texts texts() {
+    return new Texts();
+  }
+
   @Bean
   static JsonMapperBuilderCustomizer strictJson() {
     return builder ->

@@ -9,6 +9,8 @@ import org.equiphase.catalog.LineStretcher;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 
@@ -34,7 +36,7 @@ final class OrderChecks {
     if (!draft.cableLot().isEmpty()) {
       checks.text("cableLot", draft.cableLot(), 40);
     }
-    identifier("number", draft.number(), NUMBER, "any characters but / \\ % ; ? #");
+    identifier("number", draft.number(), NUMBER, "order.allowedInNumber");
     specification(draft.specification());
     members(draft);
     checks.done();
@@ -89,7 +91,7 @@ final class OrderChecks {
     if (low == null || high == null) {
       checks.problem(
           at + (low == null ? "temperatureLowC" : "temperatureHighC"),
-          "is missing; give both ends of the range, or neither");
+          Sentence.of("order.bothEnds"));
       return;
     }
     checks
@@ -100,14 +102,13 @@ final class OrderChecks {
   private void stretcher(Specification s, String at) {
     if (s.lineStretcherId() == null) {
       if (s.stretcherStartMm() != null) {
-        checks.problem(at + "stretcherStartMm", "is given without a line stretcher; leave it out");
+        checks.problem(at + "stretcherStartMm", Sentence.of("order.startWithoutStretcher"));
       }
       return;
     }
     LineStretcher stretcher = catalog.lineStretcher(s.lineStretcherId());
     if (s.stretcherStartMm() == null) {
-      checks.problem(
-          at + "stretcherStartMm", "is missing; give the reading at which the stretcher is fitted");
+      checks.problem(at + "stretcherStartMm", Sentence.of("order.startMissing"));
     } else {
       checks.inRange(
           at + "stretcherStartMm",
@@ -119,8 +120,7 @@ final class OrderChecks {
 
   private void frequencies(Specification s, String at) {
     if (s.frequencies().isEmpty()) {
-      checks.problem(
-          at + "frequencies", "is empty; give at least one frequency with its tolerance");
+      checks.problem(at + "frequencies", Sentence.of("order.noFrequencies"));
     }
     double below = 0;
     for (int k = 0; k < s.frequencies().size(); k++) {
@@ -131,7 +131,8 @@ final class OrderChecks {
           .positive(field + "toleranceDeg", f.toleranceDeg(), 180);
       if (f.frequencyHz() <= below) {
         checks.problem(
-            field + "frequencyHz", "is " + f.frequencyHz() + "; list frequencies in rising order");
+            field + "frequencyHz",
+            Sentence.of("order.risingFrequencies", Digits.of(f.frequencyHz())));
       }
       below = f.frequencyHz();
       if (f.insertionLossLimitDb() != null) {
@@ -143,16 +144,14 @@ final class OrderChecks {
       if (f.nominalPhaseDeg() != null) {
         checks.inRange(field + "nominalPhaseDeg", f.nominalPhaseDeg(), -1e9, 1e9);
         if (s.basis() != Basis.NOMINAL) {
-          checks.problem(field + "nominalPhaseDeg", "only counts with basis NOMINAL; leave it out");
+          checks.problem(field + "nominalPhaseDeg", Sentence.of("order.onlyNominal"));
         }
       }
     }
     if (s.turns() == Turns.ABSOLUTE
         && s.frequencies().stream().anyMatch(f -> f.nominalPhaseDeg() != null)
         && s.nominalDelayNs() == null) {
-      checks.problem(
-          at + "nominalDelayNs",
-          "is missing; with turns ABSOLUTE a nominal phase needs the delay that counts its turns");
+      checks.problem(at + "nominalDelayNs", Sentence.of("order.delayMissing"));
     }
   }
 
@@ -164,10 +163,10 @@ final class OrderChecks {
       String at = "sets[" + i + "].";
       checks.text(at + "name", set.name(), 40);
       if (!names.add(set.name())) {
-        checks.problem(at + "name", "\"" + set.name() + "\" stands twice; name each set once");
+        checks.problem(at + "name", Sentence.of("order.setTwice", set.name()));
       }
       if (set.positions().isEmpty()) {
-        checks.problem(at + "positions", "is empty; a set has at least one position");
+        checks.problem(at + "positions", Sentence.of("order.noPositions"));
       }
       positions(set, at, serials);
       master(draft.specification().basis(), set, at);
@@ -176,7 +175,7 @@ final class OrderChecks {
       serial("poolSerials[" + i + "]", draft.poolSerials().get(i), serials);
     }
     if (serials.isEmpty()) {
-      checks.problem("sets", "is empty and so is the pool; give at least one serial number");
+      checks.problem("sets", Sentence.of("order.noSerials"));
     }
   }
 
@@ -190,28 +189,27 @@ final class OrderChecks {
           .inRange(field + "offsetPhaseDeg", position.offsetPhaseDeg(), -1e6, 1e6)
           .inRange(field + "offsetDelayPs", position.offsetDelayPs(), -1e6, 1e6);
       if (!labels.add(position.label())) {
-        checks.problem(
-            field + "label", "\"" + position.label() + "\" stands twice; label each position once");
+        checks.problem(field + "label", Sentence.of("order.labelTwice", position.label()));
       }
       serial(field + "serial", position.serial(), serials);
     }
   }
 
   private void serialNumber(String field, String serial) {
-    identifier(field, serial, SERIAL, "printable ASCII without spaces and / \\ % ; ? #");
+    identifier(field, serial, SERIAL, "order.allowedInSerial");
   }
 
-  private void identifier(String field, String text, Pattern allowed, String whatWouldDo) {
+  private void identifier(String field, String text, Pattern allowed, String refusal) {
     checks.text(field, text, 40);
     if (!allowed.matcher(text).matches()) {
-      checks.problem(field, "is \"" + text + "\"; use " + whatWouldDo);
+      checks.problem(field, Sentence.of(refusal, text));
     }
   }
 
   private void serial(String field, String serial, Set<String> serials) {
     serialNumber(field, serial);
     if (!serials.add(serial)) {
-      checks.problem(field, "\"" + serial + "\" stands twice; a serial number names one assembly");
+      checks.problem(field, Sentence.of("order.serialTwice", serial));
     }
   }
 
@@ -220,11 +218,10 @@ final class OrderChecks {
     String master = set.masterSerial();
     if (basis == Basis.MASTER && (master == null || !serials.contains(master))) {
       checks.problem(
-          at + "masterSerial",
-          "is " + master + "; with basis MASTER name one of the set's serials");
+          at + "masterSerial", Sentence.of("order.masterMissing", String.valueOf(master)));
     }
     if (basis != Basis.MASTER && master != null) {
-      checks.problem(at + "masterSerial", "only counts with basis MASTER; leave it out");
+      checks.problem(at + "masterSerial", Sentence.of("order.onlyMaster"));
     }
   }
 }

@@ -11,9 +11,12 @@ import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Digits;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Sentence;
+import org.equiphase.web.Texts;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
@@ -73,7 +76,7 @@ record OrderForm(
         "",
         "",
         "0",
-        "0.1",
+        Texts.say(new Digits("0.1")),
         "",
         "2",
         null,
@@ -132,7 +135,7 @@ record OrderForm(
     try {
       return text.isBlank() ? null : LocalDate.parse(text.strip());
     } catch (DateTimeParseException e) {
-      throw InvalidInputException.of("dueOn", "\"" + text + "\" is no date; write 2026-12-31");
+      throw InvalidInputException.of("dueOn", Sentence.of("order.noDateRead", text));
     }
   }
 
@@ -170,14 +173,14 @@ record OrderForm(
           continue;
         }
         String[] cells = cells(row);
-        String at = "frequencies, line " + line + ": ";
+        String at = "frequencies." + line + ".";
         list.add(
             new FrequencySpecification(
-                number(at + "MHz", cell(cells, 0)) * 1e6,
+                number(at + "frequencyMhz", cell(cells, 0)) * 1e6,
                 number(at + "tolerance", cell(cells, 1)),
-                optional(at + "insertion loss", cell(cells, 2)),
-                optional(at + "loss spread", cell(cells, 3)),
-                optional(at + "nominal phase", cell(cells, 4))));
+                optional(at + "insertionLoss", cell(cells, 2)),
+                optional(at + "lossSpread", cell(cells, 3)),
+                optional(at + "nominalPhase", cell(cells, 4))));
       }
       return list;
     }
@@ -192,15 +195,15 @@ record OrderForm(
           continue;
         }
         String[] cells = cells(row);
-        String at = "positions, line " + line + ": ";
+        String at = "positions." + line + ".";
         if (cells.length < 3) {
-          checks.problem(at + "columns", "are too few; write set; position; serial");
+          checks.problem(at + "columns", Sentence.of("order.tooFewColumns"));
           continue;
         }
         String set = cell(cells, 0);
         String serial = cell(cells, 2);
-        Double offsetDeg = optional(at + "offset °", cell(cells, 3));
-        Double offsetPs = optional(at + "offset ps", cell(cells, 4));
+        Double offsetDeg = optional(at + "offsetDeg", cell(cells, 3));
+        Double offsetPs = optional(at + "offsetPs", cell(cells, 4));
         positions
             .computeIfAbsent(set, s -> new ArrayList<>())
             .add(

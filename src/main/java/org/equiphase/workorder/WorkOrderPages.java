@@ -7,7 +7,9 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -97,15 +99,25 @@ class WorkOrderPages {
       return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
     } catch (InvalidInputException e) {
       return form(
-          form,
-          e.problems().stream().map(p -> p.field() + " " + p.message()).toList(),
-          HttpStatus.BAD_REQUEST);
+          form, e.problems().stream().map(WorkOrderPages::said).toList(), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
-      return form(form, List.of(String.valueOf(e.getMessage())), HttpStatus.CONFLICT);
+      return form(form, List.of(e.words()), HttpStatus.CONFLICT);
     }
   }
 
-  private ModelAndView form(OrderForm form, List<String> messages, HttpStatus status) {
+  /** A problem of a typed line says where it stands; other fields go by their names. */
+  private static Sentence said(FieldProblem problem) {
+    String[] place = problem.field().split("\\.", 3);
+    return place.length == 3 && place[1].matches("\\d+")
+        ? Sentence.of(
+            "order.line." + place[0],
+            place[1],
+            Sentence.of("order.cell." + place[2]),
+            problem.message())
+        : Sentence.of("order.problem", problem.field(), problem.message());
+  }
+
+  private ModelAndView form(OrderForm form, List<Sentence> messages, HttpStatus status) {
     ModelAndView page = new ModelAndView("workorder/form");
     page.setStatus(status);
     page.addObject("form", form);

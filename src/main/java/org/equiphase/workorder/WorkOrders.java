@@ -12,6 +12,7 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Service;
@@ -118,8 +119,7 @@ public class WorkOrders {
     }
     String revision = revised ? nextRevision(before.revision()) : before.revision();
     if (!tables.updateOrder(id, version, title, dueOn, specification, revision)) {
-      throw new ConflictException(
-          "Order " + before.number() + " was changed by someone else; open it again.");
+      throw new ConflictException(Sentence.of("order.changedMeanwhile", before.number()));
     }
     if (revised) {
       tables.resetStretcherStart(id, specification.stretcherStartMm());
@@ -151,7 +151,7 @@ public class WorkOrders {
   public Assembly hold(Assembly assembly, String reason) {
     new Checks().text("reason", reason, 500).done();
     if (assembly.state() == AssemblyState.REPLACED) {
-      throw new ConflictException("Assembly " + assembly.serial() + " was replaced already.");
+      throw new ConflictException(Sentence.of("order.replacedAlready", assembly.serial()));
     }
     return move(assembly, AssemblyState.ON_HOLD, reason, Actor.name());
   }
@@ -178,7 +178,7 @@ public class WorkOrders {
   @Transactional
   public void lockCenter(MatchedSet set, List<Double> centerDeg) {
     if (!set.lockedCenterDeg().isEmpty()) {
-      throw new ConflictException("The target of set " + set.name() + " is fixed already.");
+      throw new ConflictException(Sentence.of("order.targetFixed", set.name()));
     }
     require(tables.touchSet(set), set);
     tables.insertCenter(set.id(), centerDeg);
@@ -209,7 +209,7 @@ public class WorkOrders {
   public Assembly replace(Assembly old, String newSerial, String reason) {
     Long positionId = old.positionId();
     if (positionId == null) {
-      throw new ConflictException("Assembly " + old.serial() + " holds no position.");
+      throw new ConflictException(Sentence.of("order.noPosition", old.serial()));
     }
     new OrderChecks(catalog).replacement(newSerial, reason);
     move(old, AssemblyState.REPLACED, reason);
@@ -220,8 +220,7 @@ public class WorkOrders {
       if (s.workOrderId() != old.workOrderId()
           || s.positionId() != null
           || s.state() == AssemblyState.REPLACED) {
-        throw new ConflictException(
-            "Serial " + newSerial + " is taken; give a new one or one of this order's pool.");
+        throw new ConflictException(Sentence.of("order.serialTaken", newSerial));
       }
       require(tables.putIn(s, positionId), s);
     } else {
@@ -238,12 +237,12 @@ public class WorkOrders {
   private void refuseTaken(OrderDraft draft) {
     Checks checks = new Checks();
     if (tables.orderByNumber(draft.number()).isPresent()) {
-      checks.problem("number", draft.number() + " exists already; give another");
+      checks.problem("number", Sentence.of("order.numberExists", draft.number()));
     }
     List<String> serials = new ArrayList<>(draft.poolSerials());
     draft.sets().forEach(s -> s.positions().forEach(p -> serials.add(p.serial())));
     for (String taken : tables.existingSerials(serials)) {
-      checks.problem("serial", taken + " exists already; a serial number is given once");
+      checks.problem("serial", Sentence.of("order.serialExists", taken));
     }
     checks.done();
   }
@@ -253,22 +252,19 @@ public class WorkOrders {
         assembliesOf(order.id()).stream()
             .anyMatch(a -> a.state() != AssemblyState.AWAITING_READING);
     if (measured) {
-      throw new ConflictException(
-          "Order " + order.number() + " has readings; its specification can't change any more.");
+      throw new ConflictException(Sentence.of("order.hasReadings", order.number()));
     }
   }
 
   private static void require(boolean updated, Assembly assembly) {
     if (!updated) {
-      throw new ConflictException(
-          "Assembly " + assembly.serial() + " was changed by someone else; look again.");
+      throw new ConflictException(Sentence.of("order.assemblyChanged", assembly.serial()));
     }
   }
 
   private static void require(boolean updated, MatchedSet set) {
     if (!updated) {
-      throw new ConflictException(
-          "Set " + set.name() + " was changed by someone else; look again.");
+      throw new ConflictException(Sentence.of("order.setChanged", set.name()));
     }
   }
 

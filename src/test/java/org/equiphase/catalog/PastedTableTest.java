@@ -25,20 +25,22 @@ class PastedTableTest {
       })
   void readsWhatSpreadsheetsAndPeopleWrite(String text) {
     assertThat(PastedTable.parse(text))
-        .isEqualTo(new PastedTable(List.of(new Row(20, -3.5), new Row(25, 0)), ""));
+        .isEqualTo(new PastedTable(List.of(new Row(20, -3.5), new Row(25, 0)), null));
   }
 
   @Test
   void anEmptyTextIsAnEmptyTable() {
-    assertThat(PastedTable.parse(" \n\t\n")).isEqualTo(new PastedTable(List.of(), ""));
+    assertThat(PastedTable.parse(" \n\t\n")).isEqualTo(new PastedTable(List.of(), null));
   }
 
   /** The comma of a tab-separated text is always decimal, even in a row that lost its tab. */
   @Test
   void aDecimalCommaIsNoSeparatorWhereAnotherIsInUse() {
     assertThat(PastedTable.parse("20\t1\n25,3\n").problem())
+        .asString()
         .startsWith("row 2, “25,3”, has 1 cell;");
     assertThat(PastedTable.parse("20;1\n25,3\n").problem())
+        .asString()
         .startsWith("row 2, “25,3”, has 1 cell;");
   }
 
@@ -61,7 +63,7 @@ class PastedTableTest {
           """)
   void namesTheBadRow(String text, String problem) {
     PastedTable table = PastedTable.parse(text.replace('%', '\n'));
-    assertThat(table.problem()).startsWith(problem);
+    assertThat(table.problem()).asString().startsWith(problem);
     assertThat(table.rows()).isEmpty();
   }
 }

@@ -41,6 +41,17 @@ public final class BenchLoad {
         arguments.length == 0
             ? List.of(1_000L, 1_000_000L)
             : Arrays.stream(arguments).map(Long::valueOf).toList();
+    try {
+      run(sizes);
+    } catch (RuntimeException e) {
+      // The services' threads would keep the program alive.
+      e.printStackTrace();
+      System.exit(1);
+    }
+    System.exit(0);
+  }
+
+  private static void run(List<Long> sizes) throws IOException {
     List<Shop> shops = new ArrayList<>();
     for (long size : sizes) {
       shops.add(new Shop(size));
@@ -63,7 +74,6 @@ public final class BenchLoad {
         sizes.get(sizes.size() - 1),
         shops.get(shops.size() - 1).p99() / shops.get(0).p99(),
         sizes.get(0));
-    System.exit(0);
   }
 
   /** One service on a file database, with a technician at its bench. */
@@ -87,7 +97,8 @@ public final class BenchLoad {
                   + folder.resolve("shop")
                   + ";MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE;DEFAULT_NULL_ORDERING=HIGH"
                   + ";LOCK_TIMEOUT=10000",
-              "equiphase.demo-accounts=true");
+              "equiphase.demo-accounts=true",
+              "logging.level.root=warn");
       ApiClient planner = service.api(Role.PLANNER);
       long cable =
           create(
@@ -150,9 +161,7 @@ public final class BenchLoad {
                       "{\"name\": \"%d\", \"masterSerial\": null, \"positions\": [%s]}"
                           .formatted(s, positions(number, s)))
               .collect(Collectors.joining(","));
-      create(
-          planner,
-          "workorders",
+      String order =
           """
           {"number": "%s", "title": "invented", "specification":
             {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
@@ -163,7 +172,8 @@ public final class BenchLoad {
              "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3}]},
            "sets": [%s]}
           """
-              .formatted(number, cable, drafts));
+              .formatted(number, cable, drafts);
+      must(planner.post("/api/v1/workorders", order));
     }
 
     private static String positions(String number, int set) {

@@ -152,7 +152,7 @@ public final class Filler {
                   + from
                   + ", "
                   + Math.min(count, from + BATCH - 1)
-                  + ")")
+                  + ") r (x)")
           .update();
     }
   }

@@ -82,7 +82,7 @@ class BenchDriftTest {
         .isEqualTo(State.BRACKETED);
     ReadingDrift beyond = drift(null, minutes(90), check(0, 10), check(60, 8.9)).at(minutes(1));
     assertThat(beyond.state()).isEqualTo(State.BEYOND_LIMIT);
-    assertThat(beyond.text()).contains("Bench D drifted 1.10°", "limit of 1.00°");
+    assertThat(beyond.text().toString()).contains("Bench D drifted 1.10°", "limit of 1.00°");
   }
 
   /** 1 m of v = 0.7 at 1 GHz is 1715.5°; −100 ppm over the 2 °C between the checks is +0.1716°. */

@@ -71,7 +71,7 @@ final class TestEndpoints {
     @PostMapping("/conflicts")
     Object conflicts(@RequestParam String marker) {
       insert(marker);
-      throw new ConflictException("The instruction is stale; measure again.");
+      throw new ConflictException(Sentence.said("The instruction is stale; measure again."));
     }
 
     /** What a controller must not do: say done after a service has given up. */
@@ -81,7 +81,7 @@ final class TestEndpoints {
         inner.executeWithoutResult(
             status -> {
               insert(marker);
-              throw new ConflictException("no");
+              throw new ConflictException(Sentence.said("no"));
             });
       } catch (ConflictException e) {
         return Map.of("done", true);

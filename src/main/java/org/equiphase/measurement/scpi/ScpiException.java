@@ -27,12 +27,21 @@ public abstract sealed class ScpiException extends RuntimeException {
     return in(Locale.ENGLISH);
   }
 
+  /** Of the message, in the room capture. */
+  public String key() {
+    return "capture." + key;
+  }
+
+  /** What is put into the message. */
+  public String[] values() {
+    return values.clone();
+  }
+
   /** The sentence in a language. */
   public String in(Locale locale) {
     String pattern =
-        ResourceBundle.getBundle("messages/capture", locale, NO_FALLBACK)
-            .getString("capture." + key);
-    return new MessageFormat(pattern, locale).format(values);
+        ResourceBundle.getBundle("messages/capture", locale, NO_FALLBACK).getString(key());
+    return values.length == 0 ? pattern : new MessageFormat(pattern, locale).format(values);
   }
 
   /** Nobody listens there, or the name is not known, or nothing answered in time. */
