@@ -88,7 +88,8 @@ public final class StationCommand {
             Journal.open(options.folder()),
             new Backoff(options.longestPause(), new SecureRandom()),
             Clock.systemUTC(),
-            line -> out.println(LocalDateTime.now(ZoneId.systemDefault()).format(TIME) + "  " + line));
+            line ->
+                out.println(LocalDateTime.now(ZoneId.systemDefault()).format(TIME) + "  " + line));
     CountDownLatch ended = new CountDownLatch(1);
     Thread atExit =
         new Thread(
