@@ -10,6 +10,7 @@ import java.nio.file.StandardOpenOption;
 import java.security.SecureRandom;
 import java.time.Clock;
 import java.time.LocalDateTime;
+import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
@@ -87,7 +88,8 @@ public final class StationCommand {
             Journal.open(options.folder()),
             new Backoff(options.longestPause(), new SecureRandom()),
             Clock.systemUTC(),
-            line -> out.println(LocalDateTime.now().format(TIME) + "  " + line));
+            line ->
+                out.println(LocalDateTime.now(ZoneId.systemDefault()).format(TIME) + "  " + line));
     CountDownLatch ended = new CountDownLatch(1);
     Thread atExit =
         new Thread(

@@ -35,10 +35,7 @@ import tools.jackson.databind.JsonNode;
 @ExtendWith(RunningService.Extension.class)
 class BenchFilesTest {
 
-  private static final Instant EARLIER = Instant.now().truncatedTo(ChronoUnit.SECONDS);
-
-  @TempDir Path work;
-
+  private final Instant now = Instant.now().truncatedTo(ChronoUnit.SECONDS);
   private final RunningService service;
   private final ApiClient technician;
   private final StationShop shop;
@@ -52,7 +49,7 @@ class BenchFilesTest {
   }
 
   @BeforeEach
-  void folders() throws Exception {
+  void folders(@TempDir Path work) throws Exception {
     folder = Files.createDirectory(work.resolve("bench"));
     token = Files.writeString(work.resolve("token"), newToken().secret());
   }
@@ -61,14 +58,14 @@ class BenchFilesTest {
   @Test
   void touchstoneAndCsvBecomeReadings() throws Exception {
     Path sweep = write(shop.serial(1) + "_Prüfung 1.s2p", StationShop.touchstone(1001.5));
-    Files.setLastModifiedTime(sweep, FileTime.from(EARLIER.minusSeconds(600)));
+    Files.setLastModifiedTime(sweep, FileTime.from(now.minusSeconds(600)));
     write(shop.serial(2) + ".csv", StationShop.csv(998.25));
     sendAll(22.5);
 
     JsonNode first = onlyReading(1);
     assertThat(first.get("source").asString()).isEqualTo("FILE");
     assertThat(first.get("temperatureC").asDouble()).isEqualTo(22.5);
-    assertThat(Instant.parse(first.get("takenAt").asString())).isEqualTo(EARLIER.minusSeconds(600));
+    assertThat(Instant.parse(first.get("takenAt").asString())).isEqualTo(now.minusSeconds(600));
     assertPhase(first, 1001.5);
     JsonNode second = onlyReading(2);
     assertThat(second.get("source").asString()).isEqualTo("FILE");
@@ -92,7 +89,7 @@ class BenchFilesTest {
   void anUnknownSerialWaitsOnTheFilesPage() throws Exception {
     String name = "unknown " + UUID.randomUUID() + ".s2p";
     Path file = write(name, StationShop.touchstone(1002.25));
-    Files.setLastModifiedTime(file, FileTime.from(EARLIER.minusSeconds(60)));
+    Files.setLastModifiedTime(file, FileTime.from(now.minusSeconds(60)));
     List<String> said = sendAll(23.0);
     assertThat(said).anyMatch(line -> line.startsWith(name + ": waits on the Files page"));
     assertThat(RunningStation.names(folder.resolve("sent"))).containsExactly(name);
@@ -104,7 +101,7 @@ class BenchFilesTest {
                 .formatted(shop.serial(1), shop.benchId));
     assertThat(confirmed.statusCode()).as(confirmed.body()).isEqualTo(200);
     assertThat(Instant.parse(onlyReading(1).get("takenAt").asString()))
-        .isEqualTo(EARLIER.minusSeconds(60));
+        .isEqualTo(now.minusSeconds(60));
   }
 
   @Test
@@ -131,7 +128,7 @@ class BenchFilesTest {
     sendAll(23.0);
     Files.delete(folder.resolve(Journal.FILE_NAME));
     Path again = write(name, StationShop.touchstone(1003));
-    Files.setLastModifiedTime(again, FileTime.from(EARLIER.minusSeconds(5)));
+    Files.setLastModifiedTime(again, FileTime.from(now.minusSeconds(5)));
     List<String> said = sendAll(23.0);
     assertThat(said).anyMatch(line -> line.startsWith(name + ": recorded before as reading "));
     onlyReading(1);
@@ -152,7 +149,7 @@ class BenchFilesTest {
     sendAll(23.0);
     String late = shop.serial(1) + "_1.s2p";
     Path file = write(late, StationShop.touchstone(1004));
-    Files.setLastModifiedTime(file, FileTime.from(EARLIER.minusSeconds(7200)));
+    Files.setLastModifiedTime(file, FileTime.from(now.minusSeconds(7200)));
     sendAll(23.0);
     assertPhase(onlyReading(1), 1001);
     assertThat(waiting(late).get("problem").asString()).contains("before reading");
@@ -170,7 +167,7 @@ class BenchFilesTest {
     assertThat(onlyReading(1).get("temperatureC").asDouble()).isEqualTo(22.25);
 
     Path old = write(shop.serial(2) + ".s2p", StationShop.touchstone(1000.5));
-    Files.setLastModifiedTime(old, FileTime.from(EARLIER.minus(Duration.ofDays(1))));
+    Files.setLastModifiedTime(old, FileTime.from(now.minus(Duration.ofDays(1))));
     sendAll(null);
     assertThat(waiting(shop.serial(2) + ".s2p").get("problem").asString()).contains("temperature");
   }

@@ -23,13 +23,13 @@ class IntakeTest {
 
   private static final Instant START = Instant.parse("2026-11-25T10:00:00Z");
 
-  @TempDir Path folder;
-
   private final HandClock clock = new HandClock();
+  private Path folder;
   private Intake intake;
 
   @BeforeEach
-  void watch() {
+  void watch(@TempDir Path temporary) {
+    folder = temporary;
     intake = new Intake(folder, Duration.ofSeconds(2), clock);
   }
 

@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import org.equiphase.station.Journal.Outcome;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -15,7 +16,12 @@ class JournalTest {
 
   private static final Instant AT = Instant.parse("2026-11-25T10:00:00.5Z");
 
-  @TempDir Path folder;
+  private Path folder;
+
+  @BeforeEach
+  void choose(@TempDir Path temporary) {
+    folder = temporary;
+  }
 
   @Test
   void oneLinePerFile() throws IOException {

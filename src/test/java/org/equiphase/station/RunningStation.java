@@ -78,10 +78,17 @@ final class RunningStation implements AutoCloseable {
   }
 
   @Override
-  public void close() throws Exception {
+  public void close() {
     station.stop();
-    join();
-    thread.shutdown();
+    try {
+      join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    } catch (ExecutionException | TimeoutException e) {
+      throw new AssertionError(said.toString(), e);
+    } finally {
+      thread.shutdown();
+    }
   }
 
   /** The visible files of a folder. */

@@ -22,12 +22,12 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 class StationOptionsTest {
 
-  @TempDir Path folder;
-
+  private Path folder;
   private Path token;
 
   @BeforeEach
-  void writeToken() throws IOException {
+  void writeToken(@TempDir Path temporary) throws IOException {
+    folder = temporary;
     token = Files.writeString(folder.resolve("token"), "eqp_x");
   }
 

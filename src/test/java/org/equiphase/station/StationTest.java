@@ -24,6 +24,7 @@ import org.equiphase.ApiClient;
 import org.equiphase.EquiphaseApplication;
 import org.equiphase.RunningService;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -39,11 +40,17 @@ class StationTest {
   private static final Duration PATIENCE = Duration.ofMinutes(3);
   private static final Random RANDOM = new Random(20261125);
 
-  @TempDir Path work;
-
   private final List<Process> processes = new ArrayList<>();
+  private Path work;
   private Path folder;
   private int port;
+
+  @BeforeEach
+  void choose(@TempDir Path temporary) throws IOException {
+    work = temporary;
+    folder = Files.createDirectory(work.resolve("bench"));
+    port = freePort();
+  }
 
   @AfterEach
   void endProcesses() throws InterruptedException {
@@ -54,8 +61,6 @@ class StationTest {
 
   @Test
   void everyFileBecomesOneReading() throws Exception {
-    folder = Files.createDirectory(work.resolve("bench"));
-    port = freePort();
     Process service = startService();
     awaitHealth(service);
     StationShop shop = new StationShop(client("planner"), FILES);

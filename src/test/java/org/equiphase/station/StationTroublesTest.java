@@ -39,8 +39,6 @@ class StationTroublesTest {
   /** The stand-in reads the request and hangs up without an answer. */
   private static final String HANG_UP = "0 ";
 
-  @TempDir Path work;
-
   private final Deque<String> answers = new ArrayDeque<>();
   private final List<String> keys = new CopyOnWriteArrayList<>();
   private HttpServer server;
@@ -48,7 +46,7 @@ class StationTroublesTest {
   private Path token;
 
   @BeforeEach
-  void start() throws IOException {
+  void start(@TempDir Path work) throws IOException {
     folder = Files.createDirectory(work.resolve("bench"));
     token = Files.writeString(work.resolve("token"), "eqp_test\n");
     server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
