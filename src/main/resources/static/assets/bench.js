@@ -205,6 +205,7 @@
         fields.push(["temperatureC", form.dataset.benchTemperature]);
       }
     }
+    if (form.matches(".signoff")) fields.push(["doneAt", new Date().toISOString()]);
     await queue.add({
       url: form.getAttribute("action"),
       what: form.dataset.queue,

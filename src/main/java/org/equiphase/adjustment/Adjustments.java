@@ -1,6 +1,7 @@
 package org.equiphase.adjustment;
 
 import java.time.Clock;
+import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -20,6 +21,7 @@ import org.equiphase.measurement.Readings;
 import org.equiphase.rf.LineStretcher;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
@@ -127,14 +129,19 @@ public class Adjustments {
     workOrders.setMatched(set, matched);
   }
 
-  /** Signs off an instruction with what was really cut or set. */
+  /**
+   * Signs off an instruction with what was really cut or set.
+   *
+   * @param doneAt when it was done, where it is told later; null for now
+   */
   @Transactional
   public Instruction signOff(
       long instructionId,
       int version,
       @Nullable Double doneTrimMm,
       @Nullable Double doneSettingMm,
-      String note) {
+      String note,
+      @Nullable Instant doneAt) {
     Instruction instruction = instruction(instructionId);
     Assembly assembly = workOrders.assembly(instruction.assemblyId());
     long setId = Objects.requireNonNull(assembly.setId(), "an instruction stands in a set");
@@ -142,9 +149,10 @@ public class Adjustments {
     instruction = instruction(instructionId);
     refuseStale(instruction, assembly);
     check(instruction, assembly, doneTrimMm, doneSettingMm, note);
+    Instant done = doneAt == null ? clock.instant() : doneAt;
+    checkTime(instruction, done);
     lockCenter(set);
-    if (!tables.done(
-        instructionId, version, clock.instant(), Actor.name(), doneTrimMm, doneSettingMm, note)) {
+    if (!tables.done(instructionId, version, done, Actor.name(), doneTrimMm, doneSettingMm, note)) {
       throw new ConflictException(Sentence.of("instruction.changed", assembly.serial()));
     }
     Assembly adjusted =
@@ -249,6 +257,15 @@ public class Adjustments {
       }
     }
     checks.done();
+  }
+
+  /** Work on a reading is done after it was taken, and not in the future. */
+  private void checkTime(Instruction instruction, Instant doneAt) {
+    Instant takenAt = readings.reading(instruction.readingId()).takenAt();
+    if (doneAt.isBefore(takenAt) || doneAt.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
+      throw InvalidInputException.of(
+          "doneAt", Sentence.of("instruction.doneAt", doneAt.toString(), takenAt.toString()));
+    }
   }
 
   /** From the first adjustment on the target stays, so that no cut is made for nothing. */

@@ -110,7 +110,7 @@ record MemberSituation(
     }
     List<Instruction> doneSince =
         instructions.stream()
-            .filter(i -> i.state() == Instruction.State.DONE && i.readingId() >= reading.id())
+            .filter(i -> i.state() == Instruction.State.DONE && doneSince(i, reading))
             .toList();
     return new MemberSituation(
         position,
@@ -120,6 +120,13 @@ record MemberSituation(
         Verdict.IN_TOLERANCE,
         Sentence.said(""),
         new Usable(assembly, reading, drift, sums, budgets, doneSince));
+  }
+
+  /** A sweep taken before a cut but recorded after it must not ask for that cut again. */
+  private static boolean doneSince(Instruction instruction, Reading reading) {
+    Instruction.Done done = instruction.done();
+    return instruction.readingId() >= reading.id()
+        || (done != null && done.at().isAfter(reading.takenAt()));
   }
 
   /** The same member, found unusable for another reason. */

@@ -2,6 +2,7 @@ package org.equiphase.adjustment;
 
 import static org.equiphase.web.Require.present;
 
+import java.time.Instant;
 import java.util.List;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
@@ -30,7 +31,8 @@ class SetApi {
       @Nullable Integer version,
       @Nullable Double doneTrimMm,
       @Nullable Double doneSettingMm,
-      @Nullable String note) {}
+      @Nullable String note,
+      @Nullable Instant doneAt) {}
 
   /** The set with every member's error and what to do about it. */
   @GetMapping("/sets/{id}")
@@ -57,6 +59,7 @@ class SetApi {
         present("version", request.version),
         request.doneTrimMm,
         request.doneSettingMm,
-        request.note == null ? "" : request.note);
+        request.note == null ? "" : request.note,
+        request.doneAt);
   }
 }

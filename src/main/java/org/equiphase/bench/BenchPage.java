@@ -174,6 +174,7 @@ class BenchPage {
       @RequestParam(defaultValue = "") String doneSettingMm,
       @RequestParam(defaultValue = "") String doneSettingInch,
       @RequestParam(defaultValue = "") String note,
+      @RequestParam(required = false) @Nullable Instant doneAt,
       HttpSession session) {
     return answer(
         serial,
@@ -185,7 +186,8 @@ class BenchPage {
                 version,
                 lengthMm("doneTrimMm", doneTrimMm, doneTrimInch),
                 lengthMm("doneSettingMm", doneSettingMm, doneSettingInch),
-                note));
+                note,
+                doneAt));
   }
 
   @PostMapping("/readings/{id}/void")

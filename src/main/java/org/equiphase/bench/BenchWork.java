@@ -93,7 +93,8 @@ class BenchWork {
       int version,
       @Nullable Double doneTrimMm,
       @Nullable Double doneSettingMm,
-      String note) {
+      String note,
+      @Nullable Instant doneAt) {
     Instruction instruction = adjustments.instruction(instructionId);
     lock(workOrders.assembly(instruction.assemblyId()));
     instruction = adjustments.instruction(instructionId);
@@ -110,7 +111,7 @@ class BenchWork {
               Figure.plain(amountMm == null ? 0 : amountMm)));
     }
     refuseOther(instruction.assemblyId(), serial, instruction.readingId());
-    adjustments.signOff(instructionId, version, doneTrimMm, doneSettingMm, note);
+    adjustments.signOff(instructionId, version, doneTrimMm, doneSettingMm, note, doneAt);
   }
 
   @Transactional

@@ -55,7 +55,7 @@ class DemoWork {
     this.adjustments = adjustments;
   }
 
-  /** One thing done; cuts are signed off as of now, since a sign-off can't be dated back. */
+  /** One thing done. */
   private record Step(Instant at, Runnable work) {}
 
   /** When the last check in the files was made; nothing in them is later. */
@@ -90,7 +90,7 @@ class DemoWork {
       steps.add(new Step(at, () -> typed(rows, bench(benchIds, rows.get(0)), at)));
     }
     for (CSVRecord row : table("cuts.csv")) {
-      steps.add(new Step(at(row, "doneAt", shift), () -> cut(row)));
+      steps.add(new Step(at(row, "doneAt", shift), () -> cut(row, shift)));
     }
     steps.sort(Comparator.comparing(Step::at));
     steps.forEach(step -> step.work().run());
@@ -140,7 +140,7 @@ class DemoWork {
                 .toList()));
   }
 
-  private void cut(CSVRecord row) {
+  private void cut(CSVRecord row, Duration shift) {
     long assemblyId = workOrders.assemblyBySerial(row.get("serial")).id();
     Instruction instruction =
         adjustments.history(assemblyId).stream()
@@ -148,7 +148,12 @@ class DemoWork {
             .findFirst()
             .orElseThrow(() -> new IllegalStateException(row.get("serial") + " has no cut to do"));
     adjustments.signOff(
-        instruction.id(), instruction.version(), number(row, "doneTrimMm"), null, row.get("note"));
+        instruction.id(),
+        instruction.version(),
+        number(row, "doneTrimMm"),
+        null,
+        row.get("note"),
+        at(row, "doneAt", shift));
   }
 
   private static Instant at(CSVRecord row, String column, Duration shift) {

@@ -302,7 +302,12 @@ class WorkOrderTables {
   }
 
   List<Assembly> members(long setId) {
-    return jdbc.sql(ASSEMBLY + "where p.matched_set_id = ? order by p.ordinal")
+    return jdbc.sql(
+            """
+            select a.*, p.matched_set_id from set_position p
+            join assembly a on a.position_id = p.id
+            where p.matched_set_id = ? order by p.ordinal
+            """)
         .param(setId)
         .query(WorkOrderTables::toAssembly)
         .list();

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.net.http.HttpResponse;
+import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.Callable;
@@ -80,6 +81,41 @@ class InstructionLifeTest {
     assertThat(shop.state(set, shop.serial(1))).isEqualTo("INSTRUCTED");
     assertThat(shop.member(set, shop.serial(1)).get("assembly").get("trimmedMm").asDouble())
         .isZero();
+  }
+
+  @Test
+  void aReadingTakenBeforeACutButSentAfterItAsksForNoSecondCut() {
+    SmallShop late = shop.another();
+    Instant now = Instant.now();
+    late.checkReference(30, now.minusSeconds(3600));
+    long set = late.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    late.tryMeasure(late.serial(1), 1004, 1.2, now.minusSeconds(1800));
+    JsonNode cut = late.member(set, late.serial(1)).get("current");
+    assertThat(late.signOff(cut, cut.get("trimMm").asDouble()).statusCode()).isEqualTo(200);
+
+    var sent = late.tryMeasure(late.serial(1), 1004, 1.2, now.minusSeconds(1200));
+
+    assertThat(sent.statusCode()).as(sent.body()).isEqualTo(201);
+    assertThat(late.member(set, late.serial(1)).get("verdict").asString())
+        .isEqualTo("MEASURE_AGAIN");
+    late.measure(late.serial(1), 1004 - cut.get("trimMm").asDouble());
+    assertThat(late.member(set, late.serial(1)).get("verdict").asString())
+        .isEqualTo("IN_TOLERANCE");
+  }
+
+  @Test
+  void workIsNotDoneBeforeItsReadingWasTaken() {
+    long set = shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 1004);
+    JsonNode cut = shop.member(set, shop.serial(1)).get("current");
+    HttpResponse<String> refused =
+        shop.technician.post(
+            "/api/v1/instructions/" + cut.get("id").asLong() + "/sign-off",
+            "{\"version\": %d, \"doneTrimMm\": 1, \"doneAt\": \"2020-01-01T00:00:00Z\"}"
+                .formatted(cut.get("version").asInt()));
+    assertThat(refused.statusCode()).isEqualTo(400);
+    assertThat(ApiClient.json(refused).get("errors").get(0).get("field").asString())
+        .isEqualTo("doneAt");
   }
 
   @Test

@@ -96,7 +96,7 @@ public final class BenchLoad {
               "jdbc:h2:file:"
                   + folder.resolve("shop")
                   + ";MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE;DEFAULT_NULL_ORDERING=HIGH"
-                  + ";LOCK_TIMEOUT=10000",
+                  + ";LOCK_TIMEOUT=10000;WRITE_DELAY=0",
               "equiphase.demo-accounts=true",
               "logging.level.root=warn");
       ApiClient planner = service.api(Role.PLANNER);
