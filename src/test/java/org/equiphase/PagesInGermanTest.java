@@ -81,7 +81,7 @@ class PagesInGermanTest {
     "/catalog/end-standards/new, Neu: Abschlussnormal",
     "/workorders, Aufträge",
     "/workorders/new, Neuer Auftrag",
-    "/files, Touchstone-Dateien",
+    "/files, Messdateien",
     "/account, Demo Planner",
     "/audit, Protokoll",
     "/audit/chain, Prüfung der Kette",

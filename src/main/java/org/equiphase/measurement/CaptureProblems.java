@@ -1,5 +1,6 @@
 package org.equiphase.measurement;
 
+import java.io.Serializable;
 import org.equiphase.measurement.scpi.ScpiException;
 import org.equiphase.web.Problem;
 import org.equiphase.web.ProblemTranslator;
@@ -21,6 +22,6 @@ class CaptureProblems implements ProblemTranslator {
     return Problem.of(
         silent ? HttpStatus.GATEWAY_TIMEOUT : HttpStatus.BAD_GATEWAY,
         Sentence.of(silent ? "capture.noAnswer.title" : "capture.failed.title"),
-        Sentence.of(failure.key(), failure.values()));
+        Sentence.of(failure.key(), (Serializable[]) failure.values()));
   }
 }

@@ -79,12 +79,12 @@ public final class SmallShop {
   }
 
   /** Another such shop, whose bench has not measured its reference cable yet. */
-  SmallShop another() {
+  public SmallShop another() {
     return new SmallShop(service, false);
   }
 
   /** Logs a check of the bench's reference cable; null for now. */
-  void checkReference(double phaseDeg, @Nullable Instant takenAt) {
+  public void checkReference(double phaseDeg, @Nullable Instant takenAt) {
     HttpResponse<String> answer =
         technician.post(
             "/api/v1/reference-checks",
