@@ -40,6 +40,13 @@
   const printable = (event) => {
     const field = document.activeElement;
     const gap = event.timeStamp - burst.at;
+    // The field went away with an answer in the middle of a scan; what came before is not lost.
+    if (burst.field && !burst.field.isConnected && gap <= LETTER_GAP_MS) {
+      event.preventDefault();
+      toSerial(burst.text + event.key);
+      forget();
+      return;
+    }
     if (burst.field !== field || gap > (burst.held ? LETTER_GAP_MS : SCANNER_GAP_MS)) {
       burst = { field, text: "", before: field.value ?? "", at: 0, held: false, letters: false };
     }

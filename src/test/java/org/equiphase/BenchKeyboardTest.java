@@ -108,7 +108,7 @@ class BenchKeyboardTest {
     assertThat(focused(browser)).isEqualTo("checkPhase");
     hand(browser, plain(phaseDeg));
     send(browser, Keys.ENTER);
-    waitFor(browser, ".station .state", "due in 240 min");
+    new WebDriverWait(browser.driver, PATIENCE).until(d -> focused(browser).equals("serial"));
   }
 
   /** A scan, then the digits and Enter; afterwards the page says what to do. */

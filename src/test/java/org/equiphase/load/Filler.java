@@ -26,6 +26,8 @@ public final class Filler {
   }
 
   /**
+   * Adds readings.
+   *
    * @param serial a measured assembly of a set, with an instruction
    */
   public void fill(String serial, long readings) {
@@ -35,6 +37,8 @@ public final class Filler {
     long order = id("select work_order_id from assembly where id = " + assembly);
     long reading = id("select max(id) from reading where assembly_id = " + assembly);
     long instruction = id("select max(id) from instruction where assembly_id = " + assembly);
+    String key =
+        jdbc.sql("select min(request_key) from idempotency_key").query(String.class).single();
     long assemblies = Math.max(1, readings / READINGS_PER_ASSEMBLY);
     long sets = (assemblies + MEMBERS - 1) / MEMBERS;
     long orders = (sets + SETS_PER_ORDER - 1) / SETS_PER_ORDER;
@@ -101,7 +105,7 @@ public final class Filler {
             "'FILL-' || x / 1000"));
     copy(
         "idempotency_key",
-        "request_key = (select max(request_key) from idempotency_key)",
+        "request_key = '" + key + "'",
         readings,
         Map.of("request_key", "'fill-' || x"));
     for (String table :
