@@ -4,7 +4,7 @@
 // A scan is told from a person's typing by its pace and by letters in number fields.
 (() => {
   const SCANNER_GAP_MS = 50;
-  const LETTER_GAP_MS = 150;
+  const LETTER_GAP_MS = 300;
   const SHORTEST_SERIAL = 4;
   const SHORTEST_DIGITS = 5;
   const IN_A_NUMBER = /^[-+0-9.,eE−–]$/;

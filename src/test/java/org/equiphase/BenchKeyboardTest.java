@@ -20,7 +20,6 @@ import org.equiphase.adjustment.SmallShop;
 import org.junit.jupiter.api.Test;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
-import org.openqa.selenium.WebElement;
 import org.openqa.selenium.interactions.Actions;
 import org.openqa.selenium.support.ui.WebDriverWait;
 import tools.jackson.databind.JsonNode;
@@ -82,7 +81,7 @@ class BenchKeyboardTest {
           ApiClient.json(
               service.api(Role.PLANNER).get("/api/v1/workorders?number=" + shop.orderNumber()));
       assertThat(order.toString()).isNotEmpty();
-      assertThat(browser.text(".instruction .action")).isEqualTo("Matched, in tolerance");
+      assertThat(text(browser, ".instruction .action")).isEqualTo("Matched, in tolerance");
       writeKeystrokes();
       assertThat(keystrokes).hasSizeGreaterThan(MEMBERS).allMatch(n -> n <= 3);
     } finally {
@@ -96,32 +95,32 @@ class BenchKeyboardTest {
 
   private void noteTheTemperature(Browser browser) {
     press(browser, Keys.F3);
-    assertThat(focused(browser)).isEqualTo("benchTemperatureC");
+    awaitFocus(browser, "benchTemperatureC");
     hand(browser, "23");
     send(browser, Keys.ENTER);
     waitFor(browser, ".station .state", "23.0 °C");
-    assertThat(focused(browser)).isEqualTo("serial");
+    awaitFocus(browser, "serial");
   }
 
   private void checkTheReference(Browser browser, double phaseDeg) {
     press(browser, Keys.F8);
-    assertThat(focused(browser)).isEqualTo("checkPhase");
+    awaitFocus(browser, "checkPhase");
     hand(browser, plain(phaseDeg));
     send(browser, Keys.ENTER);
-    new WebDriverWait(browser.driver, PATIENCE).until(d -> focused(browser).equals("serial"));
+    awaitFocus(browser, "serial");
   }
 
   /** A scan, then the digits and Enter; afterwards the page says what to do. */
   private void measure(Browser browser, String serial) {
     scan(browser, serial);
-    assertThat(browser.text(".instruction .action")).startsWith("Measure it");
+    assertThat(text(browser, ".instruction .action")).startsWith("Measure it");
     logReading(browser, serial);
     cutIfTold(browser, serial);
   }
 
   private void logReading(Browser browser, String serial) {
     keys = 0;
-    assertThat(focusedName(browser)).isEqualTo("phaseDeg");
+    awaitFocus(browser, "phaseDeg");
     hand(browser, reading(serial));
     send(browser, Keys.ENTER);
     awaitInstruction(browser, serial, "Measure it");
@@ -130,19 +129,19 @@ class BenchKeyboardTest {
 
   /** Cuts with a hand that is off by a twentieth of a millimetre, signs off, measures again. */
   private void cutIfTold(Browser browser, String serial) {
-    String instruction = browser.text(".instruction .action");
+    String instruction = text(browser, ".instruction .action");
     while (instruction.startsWith("Cut ")) {
       double asked = Double.parseDouble(instruction.split(" ")[1]);
       double done = asked + 0.05;
       lengthMm.merge(serial, -done, Double::sum);
       keys = 0;
-      assertThat(focused(browser)).isEqualTo("doneTrimMm");
+      awaitFocus(browser, "doneTrimMm");
       hand(browser, plain(done));
       send(browser, Keys.ENTER);
       waitFor(browser, ".instruction .action", "Measure it again");
       keystrokes.add(keys);
       logReading(browser, serial);
-      instruction = browser.text(".instruction .action");
+      instruction = text(browser, ".instruction .action");
     }
     assertThat(instruction).matches("In tolerance|Matched, in tolerance");
   }
@@ -154,16 +153,15 @@ class BenchKeyboardTest {
     waitFor(browser, "#alarm", "No assembly has the serial XX-99");
     assertThat(browser.find("#alarm").getDomAttribute("class")).contains("loud");
     assertThat(browser.find("body").getDomAttribute("data-sounded")).isEqualTo("wrong");
-    assertThat(browser.text(".about > .serial")).isEqualTo(shop.serial(4));
-    assertThat(browser.find("input[name=phaseDeg]").getDomProperty("value")).isEqualTo("-12");
-    assertThat(focused(browser)).isEqualTo("serial");
+    assertThat(text(browser, ".about > .serial")).isEqualTo(shop.serial(4));
+    assertThat(value(browser, "input[name=phaseDeg]")).isEqualTo("-12");
+    awaitFocus(browser, "serial");
     press(browser, Keys.ESCAPE);
-    assertThat(browser.text("#alarm")).isEmpty();
+    assertThat(text(browser, "#alarm")).isEmpty();
 
     // What was typed comes back with the next scan of the same cable, and goes when it is cleared.
     scan(browser, shop.serial(4));
-    WebElement phase = browser.find("input[name=phaseDeg]");
-    assertThat(phase.getDomProperty("value")).isEqualTo("-12");
+    assertThat(value(browser, "input[name=phaseDeg]")).isEqualTo("-12");
     for (int i = 0; i < 3; i++) {
       send(browser, Keys.BACK_SPACE);
     }
@@ -179,12 +177,12 @@ class BenchKeyboardTest {
     hand(browser, reading(first));
     send(browser, Keys.ENTER);
     waitFor(browser, "#queue", "reading of " + first);
-    assertThat(browser.text("#queue")).contains("No connection to the service");
+    assertThat(text(browser, "#queue")).contains("No connection to the service");
 
     type(browser, second + Keys.ENTER);
     waitFor(browser, ".about", second);
-    assertThat(browser.text(".instruction .action")).isEqualTo("No connection: log the reading");
-    assertThat(focusedName(browser)).isEqualTo("phaseDeg");
+    assertThat(text(browser, ".instruction .action")).isEqualTo("No connection: log the reading");
+    awaitFocus(browser, "phaseDeg");
     hand(browser, reading(second));
     send(browser, Keys.ENTER);
     waitFor(browser, "#queue", "reading of " + second);
@@ -215,17 +213,14 @@ class BenchKeyboardTest {
     logReading(browser, serial);
     lengthMm.put(serial, right);
     press(browser, Keys.F9);
-    assertThat(focused(browser)).isEqualTo("reason");
+    awaitFocus(browser, "reason");
     hand(browser, "slip of the hand");
     send(browser, Keys.ENTER);
     waitFor(browser, ".instruction .action", "Measure it");
     chord(browser, Keys.SHIFT, Keys.F9);
     new WebDriverWait(browser.driver, PATIENCE)
-        .until(
-            d ->
-                !String.valueOf(browser.find("input[name=phaseDeg]").getDomProperty("value"))
-                    .isEmpty());
-    assertThat(focusedName(browser)).isEqualTo("phaseDeg");
+        .until(d -> !value(browser, "input[name=phaseDeg]").isEmpty());
+    awaitFocus(browser, "phaseDeg");
     hand(browser, reading(serial));
     send(browser, Keys.ENTER);
     awaitInstruction(browser, serial, "Measure it");
@@ -256,7 +251,7 @@ class BenchKeyboardTest {
     hand(browser, typed);
     send(browser, Keys.ENTER);
     waitFor(browser, "#said", "qa logged a reading of " + serial);
-    assertThat(browser.find("input[name=phaseDeg]").getDomProperty("value")).isEqualTo(typed);
+    assertThat(value(browser, "input[name=phaseDeg]")).isEqualTo(typed);
     assertThat(ApiClient.json(service.api(Role.QA).get("/api/v1/readings?serial=" + serial)).size())
         .isEqualTo(1);
     scan(browser, serial);
@@ -266,14 +261,14 @@ class BenchKeyboardTest {
   /** By the suggested order until nothing is left to do. */
   private void finish(Browser browser, RunningService service) {
     for (int i = 0; i < 2 * MEMBERS; i++) {
-      List<WebElement> next = browser.driver.findElements(By.cssSelector("[data-key=F2]"));
+      String next = text(browser, "[data-key=F2]");
       if (next.isEmpty()) {
         return;
       }
-      String serial = next.get(0).getText().replaceFirst("Next: ", "");
+      String serial = next.replaceFirst("Next: ", "");
       press(browser, Keys.F2);
       waitFor(browser, ".about > .serial", serial);
-      if (browser.text(".instruction .action").startsWith("Measure it")) {
+      if (text(browser, ".instruction .action").startsWith("Measure it")) {
         logReading(browser, serial);
       }
       cutIfTold(browser, serial);
@@ -297,8 +292,7 @@ class BenchKeyboardTest {
   private void scan(Browser browser, String serial) {
     type(browser, serial + Keys.ENTER);
     waitFor(browser, ".about > .serial", serial);
-    new WebDriverWait(browser.driver, PATIENCE)
-        .until(d -> String.valueOf(browser.find("#serial").getDomProperty("value")).isEmpty());
+    new WebDriverWait(browser.driver, PATIENCE).until(d -> value(browser, "#serial").isEmpty());
   }
 
   private static void type(Browser browser, String text) {
@@ -342,16 +336,37 @@ class BenchKeyboardTest {
     new WebDriverWait(browser.driver, PATIENCE)
         .ignoring(org.openqa.selenium.StaleElementReferenceException.class)
         .withMessage(() -> serial + ": an instruction other than " + before)
-        .until(d -> !browser.text(".instruction .action").startsWith(before));
-    assertThat(browser.text(".about > .serial")).isEqualTo(serial);
+        .until(d -> !text(browser, ".instruction .action").startsWith(before));
+    assertThat(text(browser, ".about > .serial")).isEqualTo(serial);
   }
 
-  private static String focused(Browser browser) {
-    return String.valueOf(browser.driver.switchTo().activeElement().getDomAttribute("id"));
+  /** Waits until the keyboard is where it should be, by the field's id or its name. */
+  private static void awaitFocus(Browser browser, String field) {
+    new WebDriverWait(browser.driver, PATIENCE)
+        .withMessage(() -> "the keyboard should be in " + field)
+        .until(
+            d ->
+                Boolean.TRUE.equals(
+                    browser.driver.executeScript(
+                        "const a = document.activeElement;"
+                            + " return a.id === arguments[0] || a.name === arguments[0];",
+                        field)));
   }
 
-  private static String focusedName(Browser browser) {
-    return String.valueOf(browser.driver.switchTo().activeElement().getDomAttribute("name"));
+  /** In one step, since an answer may replace the part of the page between two. */
+  private static String text(Browser browser, String css) {
+    return read(browser, css, "innerText");
+  }
+
+  private static String value(Browser browser, String css) {
+    return read(browser, css, "value");
+  }
+
+  private static String read(Browser browser, String css, String property) {
+    Object found =
+        browser.driver.executeScript(
+            "return document.querySelector(arguments[0])?.[arguments[1]] ?? ''", css, property);
+    return String.valueOf(found).strip();
   }
 
   /** The table for the documentation, where a person asks for it. */
