@@ -261,6 +261,11 @@
   document.addEventListener("htmx:beforeSwap", (event) => {
     const { xhr, target } = event.detail;
     const { elt } = event.detail.requestConfig;
+    // Whoever has scanned or typed on meanwhile is not taken back.
+    if (elt.id === "queue" && (work().dataset.serial !== refreshing || typing())) {
+      event.detail.shouldSwap = false;
+      return;
+    }
     if (target.id !== "work") return;
     if (isDown(xhr)) {
       event.detail.shouldSwap = false;
@@ -359,11 +364,12 @@
   queue.onChange(showQueue);
   addEventListener("online", () => queue.send());
 
+  let refreshing = "";
+  const typing = () => draftFields().some((field) => field.value !== "");
   const refresh = () => {
-    const typing = draftFields().some((field) => field.value !== "");
-    const serial = work().dataset.serial;
-    if (typing || !serial) return;
-    htmx.ajax("GET", `/bench?serial=${encodeURIComponent(serial)}`, { target: "#work", select: "#work", swap: "outerHTML" });
+    refreshing = work().dataset.serial;
+    if (typing() || !refreshing) return;
+    htmx.ajax("GET", `/bench?serial=${encodeURIComponent(refreshing)}`, { source: "#queue", target: "#work", select: "#work", swap: "outerHTML" });
   };
 
   // Many at once go through the queue, one by one, so that a bad one doesn't hold up the rest.
