@@ -6,9 +6,8 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
-import java.util.HashMap;
+import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
@@ -21,15 +20,9 @@ import org.springframework.jdbc.support.GeneratedKeyHolder;
 import org.springframework.jdbc.support.KeyHolder;
 import org.springframework.stereotype.Repository;
 
-/** The tables of this feature; every update of a versioned row tells whether the version held. */
+/** Orders, sets and positions; every update of a versioned row tells whether the version held. */
 @Repository
 class WorkOrderTables {
-
-  private static final String ASSEMBLY =
-      """
-      select a.*, p.matched_set_id from assembly a
-      left join set_position p on p.id = a.position_id
-      """;
 
   private final JdbcClient jdbc;
 
@@ -175,7 +168,8 @@ class WorkOrderTables {
     }
   }
 
-  void insertSet(long orderId, SetDraft set, String cableLot, @Nullable Double stretcherStartMm) {
+  /** Returns the ids of its positions, in their order. */
+  List<Long> insertSet(long orderId, SetDraft set) {
     KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """
@@ -187,6 +181,7 @@ class WorkOrderTables {
         .param(set.masterSerial())
         .update(key, "id");
     long setId = id(key);
+    List<Long> positionIds = new ArrayList<>();
     for (int i = 0; i < set.positions().size(); i++) {
       PositionDraft position = set.positions().get(i);
       KeyHolder positionKey = new GeneratedKeyHolder();
@@ -202,35 +197,9 @@ class WorkOrderTables {
           .param(position.offsetPhaseDeg())
           .param(position.offsetDelayPs())
           .update(positionKey, "id");
-      insertAssembly(orderId, id(positionKey), position.serial(), cableLot, stretcherStartMm);
+      positionIds.add(id(positionKey));
     }
-  }
-
-  void insertAssembly(
-      long orderId,
-      @Nullable Long positionId,
-      String serial,
-      String cableLot,
-      @Nullable Double stretcherStartMm) {
-    jdbc.sql(
-            """
-            insert into assembly (version, serial, work_order_id, position_id, cable_lot, state,
-              state_reason, trimmed_mm, stretcher_setting_mm)
-            values (0, ?, ?, ?, ?, 'AWAITING_READING', '', 0, ?)
-            """)
-        .param(serial)
-        .param(orderId)
-        .param(positionId)
-        .param(cableLot)
-        .param(stretcherStartMm)
-        .update();
-  }
-
-  void resetStretcherStart(long orderId, @Nullable Double stretcherStartMm) {
-    jdbc.sql("update assembly set stretcher_setting_mm = ? where work_order_id = ?")
-        .param(stretcherStartMm)
-        .param(orderId)
-        .update();
+    return positionIds;
   }
 
   List<MatchedSet> setsOf(long orderId) {
@@ -290,117 +259,6 @@ class WorkOrderTables {
             .param(at == null ? null : at.atOffset(ZoneOffset.UTC))
             .param(set.id())
             .param(set.version())
-            .update()
-        == 1;
-  }
-
-  List<Assembly> assembliesOfOrder(long orderId) {
-    return jdbc.sql(ASSEMBLY + "where a.work_order_id = ? order by a.serial")
-        .param(orderId)
-        .query(WorkOrderTables::toAssembly)
-        .list();
-  }
-
-  List<Assembly> members(long setId) {
-    return jdbc.sql(
-            """
-            select a.*, p.matched_set_id from set_position p
-            join assembly a on a.position_id = p.id
-            where p.matched_set_id = ? order by p.ordinal
-            """)
-        .param(setId)
-        .query(WorkOrderTables::toAssembly)
-        .list();
-  }
-
-  Optional<Assembly> assembly(long id) {
-    return jdbc.sql(ASSEMBLY + "where a.id = ?")
-        .param(id)
-        .query(WorkOrderTables::toAssembly)
-        .optional();
-  }
-
-  Optional<Assembly> assemblyBySerial(String serial) {
-    return jdbc.sql(ASSEMBLY + "where a.serial = ?")
-        .param(serial)
-        .query(WorkOrderTables::toAssembly)
-        .optional();
-  }
-
-  Map<Long, String> serials(List<Long> assemblyIds) {
-    Map<Long, String> serials = new HashMap<>();
-    if (!assemblyIds.isEmpty()) {
-      jdbc.sql("select id, serial from assembly where id in (:ids)")
-          .param("ids", assemblyIds)
-          .query(
-              row -> {
-                serials.put(row.getLong("id"), row.getString("serial"));
-              });
-    }
-    return serials;
-  }
-
-  List<String> existingSerials(List<String> serials) {
-    if (serials.isEmpty()) {
-      return List.of();
-    }
-    return jdbc.sql("select serial from assembly where serial in (:serials) order by serial")
-        .param("serials", serials)
-        .query(String.class)
-        .list();
-  }
-
-  boolean updateState(Assembly a, AssemblyState state, String reason, @Nullable String heldBy) {
-    return jdbc.sql(
-                """
-                update assembly set version = version + 1, state = ?, state_reason = ?, held_by = ?
-                where id = ? and version = ?
-                """)
-            .param(state.name())
-            .param(reason)
-            .param(heldBy)
-            .param(a.id())
-            .param(a.version())
-            .update()
-        == 1;
-  }
-
-  boolean updateAdjustment(Assembly a, double cutMm, @Nullable Double settingMm) {
-    return jdbc.sql(
-                """
-                update assembly set version = version + 1, trimmed_mm = trimmed_mm + ?,
-                  stretcher_setting_mm = coalesce(?, stretcher_setting_mm)
-                where id = ? and version = ?
-                """)
-            .param(cutMm)
-            .param(settingMm)
-            .param(a.id())
-            .param(a.version())
-            .update()
-        == 1;
-  }
-
-  boolean takeOut(Assembly a) {
-    return jdbc.sql(
-                """
-                update assembly set version = version + 1, position_id = null
-                where id = ? and version = ?
-                """)
-            .param(a.id())
-            .param(a.version())
-            .update()
-        == 1;
-  }
-
-  boolean putIn(Assembly a, long positionId) {
-    return jdbc.sql(
-                """
-                update assembly set version = version + 1, position_id = ?
-                where id = ? and version = ?
-                """)
-            .param(positionId)
-            .param(a.id())
-            .param(a.version())
             .update()
         == 1;
   }
@@ -489,22 +347,6 @@ class WorkOrderTables {
                     row.getDouble("offset_phase_deg"),
                     row.getDouble("offset_delay_ps")))
         .list();
-  }
-
-  private static Assembly toAssembly(ResultSet row, int number) throws SQLException {
-    return new Assembly(
-        row.getLong("id"),
-        row.getInt("version"),
-        row.getString("serial"),
-        row.getLong("work_order_id"),
-        row.getString("cable_lot"),
-        row.getObject("matched_set_id", Long.class),
-        row.getObject("position_id", Long.class),
-        AssemblyState.valueOf(row.getString("state")),
-        row.getString("state_reason"),
-        row.getString("held_by"),
-        row.getDouble("trimmed_mm"),
-        row.getObject("stretcher_setting_mm", Double.class));
   }
 
   private static long id(KeyHolder key) {

@@ -23,12 +23,19 @@ import org.springframework.transaction.annotation.Transactional;
 public class WorkOrders {
 
   private final WorkOrderTables tables;
+  private final AssemblyTables assemblies;
   private final Catalog catalog;
   private final AuditLog audit;
   private final Clock clock;
 
-  WorkOrders(WorkOrderTables tables, Catalog catalog, AuditLog audit, Clock clock) {
+  WorkOrders(
+      WorkOrderTables tables,
+      AssemblyTables assemblies,
+      Catalog catalog,
+      AuditLog audit,
+      Clock clock) {
     this.tables = tables;
+    this.assemblies = assemblies;
     this.catalog = catalog;
     this.audit = audit;
     this.clock = clock;
@@ -61,16 +68,16 @@ public class WorkOrders {
 
   /** Every assembly ever made for the order, by serial number. */
   public List<Assembly> assembliesOf(long orderId) {
-    return tables.assembliesOfOrder(orderId);
+    return assemblies.ofOrder(orderId);
   }
 
   /** The assemblies now at the set's positions, in position order. */
   public List<Assembly> members(long setId) {
-    return tables.members(setId);
+    return assemblies.members(setId);
   }
 
   public Assembly assembly(long id) {
-    return tables.assembly(id).orElseThrow(() -> new NotFoundException("assembly", "" + id));
+    return assemblies.assembly(id).orElseThrow(() -> new NotFoundException("assembly", "" + id));
   }
 
   public Assembly assemblyBySerial(String serial) {
@@ -78,12 +85,12 @@ public class WorkOrders {
   }
 
   public Optional<Assembly> findAssembly(String serial) {
-    return tables.assemblyBySerial(serial);
+    return assemblies.bySerial(serial);
   }
 
   /** Serial numbers of several assemblies, by id. */
   public Map<Long, String> serials(List<Long> assemblyIds) {
-    return tables.serials(assemblyIds);
+    return assemblies.serials(assemblyIds);
   }
 
   /** Stores an order with its sets, positions and serial numbers, all or nothing. */
@@ -94,10 +101,18 @@ public class WorkOrders {
     Specification s = draft.specification();
     long orderId = tables.insertOrder(draft, clock.instant(), Actor.name());
     for (SetDraft set : draft.sets()) {
-      tables.insertSet(orderId, set, draft.cableLot(), s.stretcherStartMm());
+      List<Long> positionIds = tables.insertSet(orderId, set);
+      for (int i = 0; i < positionIds.size(); i++) {
+        assemblies.insert(
+            orderId,
+            positionIds.get(i),
+            set.positions().get(i).serial(),
+            draft.cableLot(),
+            s.stretcherStartMm());
+      }
     }
     for (String serial : draft.poolSerials()) {
-      tables.insertAssembly(orderId, null, serial, draft.cableLot(), s.stretcherStartMm());
+      assemblies.insert(orderId, null, serial, draft.cableLot(), s.stretcherStartMm());
     }
     audit.record(
         "ORDER_CREATED",
@@ -122,7 +137,7 @@ public class WorkOrders {
       throw new ConflictException(Sentence.of("order.changedMeanwhile", before.number()));
     }
     if (revised) {
-      tables.resetStretcherStart(id, specification.stretcherStartMm());
+      assemblies.resetStretcherStart(id, specification.stretcherStartMm());
     }
     audit.record(
         revised ? "ORDER_REVISED" : "ORDER_CHANGED",
@@ -158,7 +173,7 @@ public class WorkOrders {
 
   private Assembly move(
       Assembly assembly, AssemblyState state, String reason, @Nullable String heldBy) {
-    require(tables.updateState(assembly, state, reason, heldBy), assembly);
+    require(assemblies.updateState(assembly, state, reason, heldBy), assembly);
     audit.record(
         "STATE_CHANGED",
         "assembly",
@@ -170,7 +185,7 @@ public class WorkOrders {
   /** Notes a cut or a new stretcher reading that was really made. */
   @Transactional
   public Assembly adjusted(Assembly assembly, double cutMm, @Nullable Double settingMm) {
-    require(tables.updateAdjustment(assembly, cutMm, settingMm), assembly);
+    require(assemblies.updateAdjustment(assembly, cutMm, settingMm), assembly);
     return assembly(assembly.id());
   }
 
@@ -213,7 +228,7 @@ public class WorkOrders {
     }
     new OrderChecks(catalog).replacement(newSerial, reason);
     move(old, AssemblyState.REPLACED, reason);
-    require(tables.takeOut(assembly(old.id())), old);
+    require(assemblies.takeOut(assembly(old.id())), old);
     Optional<Assembly> spare = findAssembly(newSerial);
     if (spare.isPresent()) {
       Assembly s = spare.get();
@@ -222,10 +237,10 @@ public class WorkOrders {
           || s.state() == AssemblyState.REPLACED) {
         throw new ConflictException(Sentence.of("order.serialTaken", newSerial));
       }
-      require(tables.putIn(s, positionId), s);
+      require(assemblies.putIn(s, positionId), s);
     } else {
       WorkOrder order = order(old.workOrderId());
-      tables.insertAssembly(
+      assemblies.insert(
           order.id(), positionId, newSerial, "", order.specification().stretcherStartMm());
     }
     tables.passOnMaster(old, newSerial);
@@ -241,7 +256,7 @@ public class WorkOrders {
     }
     List<String> serials = new ArrayList<>(draft.poolSerials());
     draft.sets().forEach(s -> s.positions().forEach(p -> serials.add(p.serial())));
-    for (String taken : tables.existingSerials(serials)) {
+    for (String taken : assemblies.existingSerials(serials)) {
       checks.problem("serial", Sentence.of("order.serialExists", taken));
     }
     checks.done();
