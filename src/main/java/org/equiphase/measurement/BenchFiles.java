@@ -91,7 +91,8 @@ public class BenchFiles {
       return FileOutcome.of(Kind.WAITING, files.keep(name, content, takenAt, doubt));
     }
     try {
-      files.record(serial, benchId, measuredC, takenAt, name, content);
+      return FileOutcome.of(
+          Kind.RECORDED, files.record(serial, benchId, measuredC, takenAt, name, content, read));
     } catch (InvalidQuantityException e) {
       if (e.field().equals("temperatureC") && read.temperatureC() == null) {
         throw e;
@@ -100,7 +101,6 @@ public class BenchFiles {
     } catch (InvalidInputException e) {
       throw new FileRefusedException(e);
     }
-    return FileOutcome.of(Kind.RECORDED, files.recorded(content).orElseThrow());
   }
 
   /** One sweep saved under the names of two assemblies is a slip that must not pass as done. */

@@ -82,9 +82,8 @@ public class SweepFiles {
   @Transactional
   SweepFile keep(String name, byte[] content, @Nullable Instant takenAt, @Nullable Sentence doubt) {
     new Checks().text("file", name, MAX_NAME).done();
-    String sha256 = sha256(content);
     MeasurementFile read = null;
-    Sentence problem = null;
+    Sentence problem = doubt;
     try {
       read = MeasurementFile.read(name, content);
     } catch (TouchstoneException e) {
@@ -92,17 +91,30 @@ public class SweepFiles {
     } catch (InvalidInputException e) {
       problem = FileRefusedException.words(e);
     }
+    return keep(name, content, takenAt, read, problem);
+  }
+
+  /**
+   * @param read null where it doesn't read
+   * @param problem why it can't be recorded as it is, as far as known; null for none
+   */
+  private SweepFile keep(
+      String name,
+      byte[] content,
+      @Nullable Instant takenAt,
+      @Nullable MeasurementFile read,
+      @Nullable Sentence problem) {
+    String sha256 = sha256(content);
     String serial = (read == null ? serialFrom(name) : serialOf(name, read)).orElse(null);
+    Sentence found = problem;
     Optional<SweepFile> earlier = tables.recorded(sha256);
     if (earlier.isPresent()) {
-      problem = Sentence.of("files.sameContent", String.valueOf(earlier.get().readingId()));
-    } else if (problem == null && serial == null) {
-      problem = unknown(read == null ? null : read.serial());
-    } else if (problem == null) {
-      problem = doubt;
+      found = Sentence.of("files.sameContent", String.valueOf(earlier.get().readingId()));
+    } else if (read != null && serial == null) {
+      found = unknown(read.serial());
     }
-    SweepFile.State state = problem == null ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
-    String recorded = problem == null ? "" : problem.toString();
+    SweepFile.State state = found == null ? SweepFile.State.READY : SweepFile.State.UNMATCHED;
+    String recorded = found == null ? "" : found.toString();
     long id =
         tables.insert(
             name, sha256, content, clock.instant(), Actor.name(), takenAt, state, serial, recorded);
@@ -130,24 +142,29 @@ public class SweepFiles {
     SweepFile file = file(id);
     refuseFinished(file);
     require(file.version() == version, file);
-    tables.lockContent(file.sha256());
-    Optional<SweepFile> earlier = tables.recorded(file.sha256());
-    if (earlier.isPresent()) {
-      throw new ConflictException(
-          Sentence.of(
-              "files.recordedBefore",
-              file.name(),
-              Objects.requireNonNull(earlier.get().readingId())));
-    }
+    refuseRecorded(file);
     MeasurementFile read = MeasurementFile.read(file.name(), tables.content(id));
+    return finish(file, serial, benchId, temperatureC, takenAt, read);
+  }
+
+  private SweepFile finish(
+      SweepFile file,
+      String serial,
+      long benchId,
+      double temperatureC,
+      @Nullable Instant takenAt,
+      MeasurementFile read) {
     refuseOther(read, serial);
     Instant measuredAt = takenAt == null ? file.takenAt() : takenAt;
     Reading reading = readings.record(serial, benchId, temperatureC, measuredAt, read);
-    require(tables.finish(id, version, SweepFile.State.RECORDED, serial, "", reading.id()), file);
-    return file(id);
+    boolean finished =
+        tables.finish(
+            file.id(), file.version(), SweepFile.State.RECORDED, serial, "", reading.id());
+    require(finished, file);
+    return file(file.id());
   }
 
-  /** Uploads a file and records it at once, for a person who has the assembly before them. */
+  /** Keeps a file and records it at once, for a person who has the assembly before them. */
   @Transactional
   public Reading record(
       String serial,
@@ -156,9 +173,25 @@ public class SweepFiles {
       @Nullable Instant takenAt,
       String name,
       byte[] content) {
-    SweepFile file = keep(name, content, takenAt, null);
-    SweepFile recorded = confirm(file.id(), file.version(), serial, benchId, temperatureC, takenAt);
+    MeasurementFile read = MeasurementFile.read(name, content);
+    SweepFile recorded = record(serial, benchId, temperatureC, takenAt, name, content, read);
     return readings.reading(Objects.requireNonNull(recorded.readingId()));
+  }
+
+  /** The same for a file that was read already. */
+  @Transactional
+  SweepFile record(
+      String serial,
+      long benchId,
+      double temperatureC,
+      @Nullable Instant takenAt,
+      String name,
+      byte[] content,
+      MeasurementFile read) {
+    new Checks().text("file", name, MAX_NAME).done();
+    SweepFile file = keep(name, content, takenAt, read, null);
+    refuseRecorded(file);
+    return finish(file, serial, benchId, temperatureC, takenAt, read);
   }
 
   /** Puts a file aside for good; it stays listed with the reason. */
@@ -227,6 +260,19 @@ public class SweepFiles {
     return stated == null
         ? Sentence.of("files.noAssembly")
         : Sentence.of("files.noSuchSerial", stated);
+  }
+
+  /** The same content makes one reading, also when it is sent twice at once. */
+  private void refuseRecorded(SweepFile file) {
+    tables.lockContent(file.sha256());
+    Optional<SweepFile> earlier = tables.recorded(file.sha256());
+    if (earlier.isPresent()) {
+      throw new ConflictException(
+          Sentence.of(
+              "files.recordedBefore",
+              file.name(),
+              Objects.requireNonNull(earlier.get().readingId())));
+    }
   }
 
   /** A file of one known assembly is not recorded for another. */
