@@ -21,7 +21,6 @@ import org.equiphase.web.Problem;
 import org.equiphase.web.Problems;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.util.MultiValueMap;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -96,10 +95,10 @@ class BenchPage {
       BenchView.choose(session, benchId);
     }
     BenchForm form = again == null ? BenchForm.EMPTY : view.voided(serial, again);
-    if (request.isUserInRole("TECHNICIAN") || request.isUserInRole("QA")) {
-      view.enter(serial, session);
-    }
-    return view.page(serial, session, form, List.of(), HttpStatus.OK).addObject("waits", waits);
+    boolean works = request.isUserInRole("TECHNICIAN") || request.isUserInRole("QA");
+    ModelAndView page =
+        works ? view.visit(serial, session, form) : view.page(serial, session, form);
+    return page.addObject("waits", waits);
   }
 
   @PostMapping("/readings")
@@ -276,7 +275,7 @@ class BenchPage {
         said.add(problem.detail());
       }
       problem.errors().forEach(error -> said.add(said(error)));
-      return view.page(serial, session, form, said, problem.httpStatus());
+      return view.refused(serial, session, form, said, problem.httpStatus());
     }
     return redirect(serial);
   }

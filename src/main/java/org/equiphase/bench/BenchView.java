@@ -3,6 +3,7 @@ package org.equiphase.bench;
 import jakarta.servlet.http.HttpSession;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
@@ -73,14 +74,6 @@ class BenchView {
     session.setAttribute(BENCH, benchId);
   }
 
-  /** Notes that the person signed in has this assembly before them. */
-  void enter(String serial, HttpSession session) {
-    Bench bench = selected(catalog.benches(), session);
-    if (bench != null && !serial.isBlank()) {
-      workOrders.findAssembly(serial.strip()).ifPresent(a -> visits.enter(a.id(), bench.id()));
-    }
-  }
-
   /** The phases of a voided reading as they were shown, to be corrected and logged again. */
   BenchForm voided(String serial, long readingId) {
     Reading reading = readings.reading(readingId);
@@ -98,11 +91,33 @@ class BenchView {
             List.of());
   }
 
+  /** The page as a technician comes to it, who now has the assembly before them. */
+  ModelAndView visit(String serial, HttpSession session, BenchForm form) {
+    return page(serial, session, form, List.of(), HttpStatus.OK, true);
+  }
+
+  /** The page as everyone reads it. */
+  ModelAndView page(String serial, HttpSession session, BenchForm form) {
+    return page(serial, session, form, List.of(), HttpStatus.OK, false);
+  }
+
   /**
+   * The page after something was refused.
+   *
    * @param said what went wrong, sentences or text
    */
-  ModelAndView page(
+  ModelAndView refused(
       String serial, HttpSession session, BenchForm form, List<?> said, HttpStatus status) {
+    return page(serial, session, form, said, status, false);
+  }
+
+  private ModelAndView page(
+      String serial,
+      HttpSession session,
+      BenchForm form,
+      List<?> said,
+      HttpStatus status,
+      boolean visit) {
     ModelAndView page = new ModelAndView("bench/bench");
     page.setStatus(status);
     List<Bench> benches = catalog.benches();
@@ -114,7 +129,9 @@ class BenchView {
     page.addObject("lengthUnit", Reader.lengthUnit());
     List<Object> alerts = new ArrayList<>(said);
     if (bench != null) {
-      page.addObject("check", check(bench));
+      page.addObject(
+          "check",
+          Check.of(bench, referenceChecks.latest(bench.id()).orElse(null), clock.instant()));
       page.addObject("temperature", temperatures.holding(bench.id()).orElse(null));
       page.addObject("overdue", overdue(bench));
       page.addObject("pauses", pauses.open(bench.id()));
@@ -123,6 +140,9 @@ class BenchView {
       Optional<Assembly> found = workOrders.findAssembly(serial.strip());
       if (found.isPresent()) {
         assembly(page, found.get());
+        if (visit && bench != null) {
+          visits.enter(found.get().id(), bench.id());
+        }
       } else {
         alerts.add(0, Sentence.of("bench.unknownSerial", serial.strip()));
         page.setStatus(HttpStatus.NOT_FOUND);
@@ -136,26 +156,23 @@ class BenchView {
    * The bench's reference-cable check.
    *
    * @param last null where there was none
-   * @param minutesLeft until the next is due; negative when overdue
+   * @param minutesLeft until the next is due, rounded up; 0 where it is overdue
    */
-  public record Check(@Nullable ReferenceCheck last, long minutesLeft) {
+  public record Check(@Nullable ReferenceCheck last, boolean overdue, long minutesLeft) {
 
     /** Soon enough to be done before the next cable is connected. */
     private static final int SOON_MIN = 15;
 
-    public boolean isOverdue() {
-      return last == null || minutesLeft < 0;
+    static Check of(Bench bench, @Nullable ReferenceCheck last, Instant now) {
+      Instant due = last == null ? Instant.MIN : bench.nextReferenceCheck(last.takenAt());
+      return now.isAfter(due)
+          ? new Check(last, true, 0)
+          : new Check(last, false, Duration.between(now, due).plusSeconds(59).toMinutes());
     }
 
     public boolean isSoon() {
-      return !isOverdue() && minutesLeft < SOON_MIN;
+      return !overdue && minutesLeft < SOON_MIN;
     }
-  }
-
-  private Check check(Bench bench) {
-    ReferenceCheck last = referenceChecks.latest(bench.id()).orElse(null);
-    long minutes = last == null ? 0 : Duration.between(last.takenAt(), clock.instant()).toMinutes();
-    return new Check(last, bench.referenceIntervalMin() - minutes);
   }
 
   private List<Sentence> overdue(Bench bench) {

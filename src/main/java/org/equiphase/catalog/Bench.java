@@ -1,5 +1,7 @@
 package org.equiphase.catalog;
 
+import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import org.equiphase.rf.Method;
@@ -39,6 +41,11 @@ public record Bench(
 
   public Budget budget(Method method) {
     return method.isReflection() ? reflectionBudget : transmissionBudget;
+  }
+
+  /** When the reference cable is to be measured again after it was last. */
+  public Instant nextReferenceCheck(Instant last) {
+    return last.plus(Duration.ofMinutes(referenceIntervalMin));
   }
 
   /** What all adapters together add to a reading. */

@@ -1,6 +1,5 @@
 package org.equiphase.measurement;
 
-import java.time.Duration;
 import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -93,7 +92,7 @@ public final class BenchDrift {
     if (drift.bracketed()) {
       return drift.beyondLimit() ? State.BEYOND_LIMIT : State.BRACKETED;
     }
-    Instant due = drift.before().at().plus(Duration.ofMinutes(bench.referenceIntervalMin()));
+    Instant due = bench.nextReferenceCheck(drift.before().at());
     if (takenAt.isAfter(due)) {
       return State.NOT_CHECKED;
     }

@@ -196,12 +196,6 @@ public class ReferenceChecks {
         .list();
   }
 
-  /** Whether the bench's reference cable is to be measured again before the next assembly. */
-  public boolean overdue(Bench bench) {
-    Instant limit = clock.instant().minus(Duration.ofMinutes(bench.referenceIntervalMin()));
-    return latest(bench.id()).map(c -> c.takenAt().isBefore(limit)).orElse(true);
-  }
-
   private static ReferenceCheck toCheck(ResultSet row, int number) throws SQLException {
     return new ReferenceCheck(
         row.getLong("id"),

@@ -2,6 +2,7 @@ package org.equiphase.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.util.Collections;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.springframework.security.core.Authentication;
@@ -20,23 +21,17 @@ public class Reader implements LocaleResolver {
     if (chosen != null) {
       return chosen;
     }
-    Locale fitting =
-        request.getHeader("Accept-Language") == null
-            ? null
-            : Locale.lookup(Locale.LanguageRange.parse(acceptable(request)), Texts.LANGUAGES);
-    return fitting == null ? Sentence.RECORD_LANGUAGE : fitting;
+    if (request.getHeader("Accept-Language") == null) {
+      return Sentence.RECORD_LANGUAGE;
+    }
+    return Collections.list(request.getLocales()).stream()
+        .flatMap(wanted -> Texts.LANGUAGES.stream().filter(l -> speaks(l, wanted)))
+        .findFirst()
+        .orElse(Sentence.RECORD_LANGUAGE);
   }
 
-  /** The languages that the browser asks for, as a list that parses whatever it sent. */
-  private static String acceptable(HttpServletRequest request) {
-    StringBuilder languages = new StringBuilder();
-    request
-        .getLocales()
-        .asIterator()
-        .forEachRemaining(
-            locale ->
-                languages.append(languages.isEmpty() ? "" : ",").append(locale.toLanguageTag()));
-    return languages.toString();
+  private static boolean speaks(Locale language, Locale wanted) {
+    return language.getLanguage().equals(wanted.getLanguage());
   }
 
   @Override
