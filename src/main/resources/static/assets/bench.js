@@ -6,7 +6,6 @@
   const waiting = document.getElementById("queue");
   const keyDialog = document.getElementById("keys");
   const work = () => document.getElementById("work");
-  let online = true;
 
   // Sounds: a low double buzz for what is wrong, one short high tone for what is stored.
   let audio = null;
@@ -165,9 +164,12 @@
     if (event.target.closest("#reading")) keepDraft();
   });
 
+  const knownMember = (serial) =>
+    [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === serial);
+
   // A scan that the service can't look up is taken from what the page knows of the set.
   const offlineSelect = (serial) => {
-    const known = [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === serial);
+    const known = knownMember(serial);
     const form = document.getElementById("reading");
     if (!known || !form) {
       shout(`${serial} ${texts.unknownOffline}`, texts.offline);
@@ -182,7 +184,7 @@
     const panel = document.querySelector(".instruction");
     panel.className = "instruction kind-measure";
     panel.replaceChildren(Object.assign(document.createElement("span"), { className: "action", textContent: texts.offlineMeasure }));
-    document.querySelectorAll(".signoff, .void, .reason, .why, .charts, .section .caution").forEach((element) => element.remove());
+    document.querySelectorAll(".signoff, .void, .reason, .why, .charts").forEach((element) => element.remove());
     form.querySelector("input[name=serial]").value = serial;
     form.querySelector("input[name=seenReadingId]").value = known.dataset.seen;
     form.querySelector("input[name=idempotencyKey]").value = freshKey();
@@ -190,8 +192,7 @@
     draftFields().forEach((field) => (field.value = ""));
     restoreDraft();
     taken();
-    const first = form.querySelector("[data-path]");
-    first.focus();
+    form.querySelector("[data-path]").focus();
   };
 
   const keepSigned = async (form, parameters) => {
@@ -216,8 +217,6 @@
     });
     if (form.matches("#reading")) {
       forgetDraft(value("serial"));
-      const known = [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === value("serial"));
-      known?.classList.add("queued");
       draftFields().forEach((field) => (field.value = ""));
       form.querySelector("input[name=idempotencyKey]").value = freshKey();
     } else {
@@ -228,9 +227,8 @@
     document.getElementById("serial").focus();
   };
 
-  const isDown = (xhr) => xhr.status === 0 || xhr.status === 502 || xhr.status === 503 || xhr.status === 504;
+  const isDown = (xhr) => [0, 502, 503, 504].includes(xhr.status);
   const down = (event) => {
-    online = false;
     document.getElementById("problems")?.replaceChildren();
     const { elt, formData: parameters } = event.detail.requestConfig;
     const form = elt.closest("form");
@@ -248,7 +246,7 @@
   for (const name of ["htmx:sendError", "htmx:timeout"]) document.addEventListener(name, down);
 
   // The last good state stays unless the answer is a bench page of its own.
-  let setBefore = null;
+  let setBefore = "";
   let asked = "";
   document.addEventListener("htmx:beforeRequest", (event) => {
     if (event.detail.elt.id === "scan") asked = document.getElementById("serial").value;
@@ -267,16 +265,15 @@
       return;
     }
     if (target.id !== "work") return;
-    if (isDown(xhr)) {
-      event.detail.shouldSwap = false;
-      down(event);
-      return;
-    }
-    online = true;
     const page = new DOMParser().parseFromString(xhr.responseText, "text/html");
     const said = page.getElementById("said")?.textContent.trim();
     if (!page.getElementById("work")) {
       event.detail.shouldSwap = false;
+      // A bench page with such a status is the service's own word: an instrument did not answer.
+      if (isDown(xhr)) {
+        down(event);
+        return;
+      }
       if (page.querySelector("form input[type=password]")) shout(texts.signIn);
       else shout(page.querySelector("main")?.textContent.trim() || texts.failed);
       focus();
@@ -298,15 +295,15 @@
       sound("stored");
       if (elt.id === "reading") forgetDraft(elt.querySelector("input[name=serial]").value);
     }
-    setBefore = xhr.status < 400 && elt.id === "scan" ? { id: work().dataset.set, name: work().dataset.setName } : null;
+    setBefore = xhr.status < 400 && elt.id === "scan" ? work().dataset.set : "";
   });
 
   const settled = () => {
     const set = work().dataset;
-    if (setBefore?.id && set.set && setBefore.id !== set.set) {
+    if (setBefore && set.set && setBefore !== set.set) {
       shout(`${set.serial}: ${texts.otherSet} ${set.setName}`);
     }
-    setBefore = null;
+    setBefore = "";
     restoreDraft();
     focus();
   };
@@ -316,8 +313,7 @@
 
   const LAST_SENT = 20;
   const done = [];
-  const showQueue = async (nowOnline, session, sent) => {
-    online = nowOnline;
+  const showQueue = async (online, session, sent) => {
     document.body.classList.toggle("offline", !online);
     const items = await queue.all();
     const lines = [];
