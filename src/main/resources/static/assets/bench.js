@@ -53,8 +53,11 @@
     // A scan that has begun meanwhile is not interrupted.
     if (document.getElementById("serial").value !== "") return;
     const field = work()?.querySelector("[data-focus]") ?? document.getElementById("serial");
-    field?.focus();
+    // What is said loudly stays in view, wherever the keyboard goes on.
+    const said = document.querySelector("#said .alert, #alarm p");
+    field?.focus({ preventScroll: said !== null });
     field?.select?.();
+    said?.scrollIntoView({ block: "nearest" });
   };
 
   // What is typed outlives a reload and a power cut: kept per assembly until it is stored.
