@@ -199,6 +199,12 @@ public class Accounts implements UserDetailsService {
     sessions.endAfterCommit(username);
   }
 
+  /** Whether this is the person's present password. */
+  @Transactional(readOnly = true)
+  boolean hasPassword(String username, String password) {
+    return encoder.matches(password, passwordHash(person(username)));
+  }
+
   @Override
   @Transactional(readOnly = true)
   public SignedIn loadUserByUsername(String username) {

@@ -35,7 +35,7 @@ final class Adjuster {
   private final Specification specification;
   private final CableType cable;
   private final VelocityFactorEstimate velocity;
-  private final @Nullable LineStretcher stretcher;
+  private final Stretchers stretchers;
 
   /**
    * @param velocity of the cable that is cut; the nominal phase goes by the catalog's value
@@ -44,11 +44,11 @@ final class Adjuster {
       Specification specification,
       CableType cable,
       VelocityFactorEstimate velocity,
-      @Nullable LineStretcher stretcher) {
+      Stretchers stretchers) {
     this.specification = specification;
     this.cable = cable;
     this.velocity = velocity;
-    this.stretcher = stretcher;
+    this.stretchers = stretchers;
   }
 
   /** Insertion phase that a nominal assembly has, its stretcher where it was fitted. */
@@ -63,11 +63,11 @@ final class Adjuster {
   }
 
   private double nominalElectricalM() {
+    LineStretcher fitted = stretchers.ofOrder();
     double stretcherMm =
-        stretcher == null
+        fitted == null
             ? 0
-            : stretcher.electricalLengthMm(
-                Objects.requireNonNull(specification.stretcherStartMm()));
+            : fitted.electricalLengthMm(Objects.requireNonNull(specification.stretcherStartMm()));
     return (specification.nominalLengthMm() / cable.velocityFactor() + stretcherMm) / MM_PER_M;
   }
 
@@ -87,11 +87,18 @@ final class Adjuster {
   }
 
   private double allowanceMm(Assembly assembly) {
-    return Math.max(0, specification.trimAllowanceMm() - assembly.trimmedMm());
+    double allowedMm = specification.trimAllowanceMm() + assembly.terms().extraTrimMm();
+    return Math.max(0, allowedMm - assembly.trimmedMm());
+  }
+
+  private double tooShortLimit(Assembly assembly) {
+    return Objects.requireNonNullElse(
+        assembly.terms().tooShortLimit(), specification.tooShortLimit());
   }
 
   private @Nullable StretchRange stretchRange(Assembly assembly) {
     Double currentMm = assembly.stretcherSettingMm();
+    LineStretcher stretcher = stretchers.of(assembly);
     if (stretcher == null || currentMm == null) {
       return null;
     }
@@ -121,23 +128,23 @@ final class Adjuster {
   }
 
   /** What was signed off as really cut or set since the reading, taken together. */
-  Adjustment done(List<Instruction> doneSince) {
+  Adjustment done(Assembly assembly, List<Instruction> doneSince) {
     double shortenedMm = 0;
     double uncertainMm = 0;
     for (Instruction instruction : doneSince) {
-      double electricalMm = shortenedElectricalMm(instruction);
+      double electricalMm = shortenedElectricalMm(assembly, instruction);
       shortenedMm += electricalMm;
       uncertainMm =
           Math.hypot(
               uncertainMm,
               instruction.action() == Instruction.Action.TRIM
                   ? uncertainCutElectricalMm(electricalMm)
-                  : uncertainSettingElectricalMm());
+                  : uncertainSettingElectricalMm(assembly));
     }
     return Adjustment.none(Sentence.of("reason.adjustedSince")).shortened(shortenedMm, uncertainMm);
   }
 
-  private double shortenedElectricalMm(Instruction instruction) {
+  private double shortenedElectricalMm(Assembly assembly, Instruction instruction) {
     Instruction.Done done = Objects.requireNonNull(instruction.done());
     Double trimMm = done.trimMm();
     if (trimMm != null) {
@@ -146,7 +153,7 @@ final class Adjuster {
     double fromMm =
         Objects.requireNonNull(instruction.settingMm())
             - Objects.requireNonNull(instruction.slideMm());
-    return -Objects.requireNonNull(stretcher)
+    return -Objects.requireNonNull(stretchers.of(assembly))
         .addedElectricalLengthMm(fromMm, Objects.requireNonNull(done.settingMm()));
   }
 
@@ -158,8 +165,8 @@ final class Adjuster {
   }
 
   /** A mark is set to within half a step. */
-  private double uncertainSettingElectricalMm() {
-    LineStretcher line = Objects.requireNonNull(stretcher);
+  private double uncertainSettingElectricalMm(Assembly assembly) {
+    LineStretcher line = Objects.requireNonNull(stretchers.of(assembly));
     return line.geometry().legs()
         * line.airIndex()
         * line.resolutionMm()
@@ -199,10 +206,10 @@ final class Adjuster {
                 specification.cutStandardUncertaintyMm(),
                 specification.cutResolutionMm(),
                 allowanceMm(usable.assembly()),
-                specification.tooShortLimit(),
+                tooShortLimit(usable.assembly()),
                 CutProblem.DEFAULT_MAX_CUTS));
     if (cut.cutMm() == 0) {
-      return Adjustment.hold(noCut(cut));
+      return Adjustment.hold(noCut(cut, tooShortLimit(usable.assembly())));
     }
     double electricalMm = cut.cutMm() / velocity.velocityFactor();
     Sentence why = ReasonWords.of(plan.reason());
@@ -217,15 +224,14 @@ final class Adjuster {
         cut);
   }
 
-  private Sentence noCut(CutPlan cut) {
+  private Sentence noCut(CutPlan cut, double tooShortLimit) {
     return switch (cut.reason()) {
-      case TOO_RISKY ->
-          Sentence.of("reason.tooRisky", Digits.of(100 * specification.tooShortLimit(), 1));
+      case TOO_RISKY -> Sentence.of("reason.tooRisky", Digits.of(100 * tooShortLimit, 1));
       case STEP_TOO_COARSE ->
           Sentence.of(
               "reason.stepTooCoarse",
               Digits.of(specification.cutResolutionMm()),
-              Digits.of(100 * specification.tooShortLimit(), 1));
+              Digits.of(100 * tooShortLimit, 1));
       case ALLOWANCE -> Sentence.of("reason.allowanceLeft");
       case NOT_A_PURE_DELAY, TOO_SHORT, WITHIN_LIMIT, CUT, STAGED -> Sentence.of("reason.noCut");
     };
@@ -245,7 +251,7 @@ final class Adjuster {
 
   /** Sets the mark that leaves the least error: the nearest to the plan or one beside it. */
   private Adjustment stretch(Usable usable, MemberPlan plan, List<Double> centerDeg) {
-    LineStretcher line = Objects.requireNonNull(stretcher);
+    LineStretcher line = Objects.requireNonNull(stretchers.of(usable.assembly()));
     double currentMm = Objects.requireNonNull(usable.assembly().stretcherSettingMm());
     Frequency frequency = Frequency.ofHertz(specification.frequencies().get(0).frequencyHz());
     double phaseDeg = 360 * frequency.hertz() * plan.stretchMm() / MM_PER_M / c();
@@ -270,7 +276,7 @@ final class Adjuster {
         settingMm,
         settingMm - currentMm,
         -line.addedElectricalLengthMm(currentMm, settingMm),
-        uncertainSettingElectricalMm(),
+        uncertainSettingElectricalMm(usable.assembly()),
         ReasonWords.of(plan.reason()),
         null);
   }

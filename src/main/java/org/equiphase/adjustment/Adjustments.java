@@ -9,7 +9,6 @@ import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.adjustment.Instruction.Action;
 import org.equiphase.adjustment.SetPlan.MemberPlan;
-import org.equiphase.adjustment.SetPlan.Verdict;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Catalog;
@@ -30,6 +29,7 @@ import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.context.event.EventListener;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -47,6 +47,7 @@ public class Adjustments {
   private final Catalog catalog;
   private final Readings readings;
   private final AuditLog audit;
+  private final ApplicationEventPublisher events;
   private final Clock clock;
 
   Adjustments(
@@ -56,6 +57,7 @@ public class Adjustments {
       Catalog catalog,
       Readings readings,
       AuditLog audit,
+      ApplicationEventPublisher events,
       Clock clock) {
     this.planner = planner;
     this.tables = tables;
@@ -63,6 +65,7 @@ public class Adjustments {
     this.catalog = catalog;
     this.readings = readings;
     this.audit = audit;
+    this.events = events;
     this.clock = clock;
   }
 
@@ -70,6 +73,12 @@ public class Adjustments {
   @Transactional(readOnly = true)
   public SetPlan plan(long setId) {
     return planner.plan(workOrders.set(setId));
+  }
+
+  /** The plan as if a set stood thus, with these members; nothing of it is stored. */
+  @Transactional(readOnly = true)
+  public SetPlan planAs(MatchedSet set, List<Assembly> members) {
+    return planner.planAs(set, members);
   }
 
   public Instruction instruction(long id) {
@@ -89,9 +98,8 @@ public class Adjustments {
     Long setId = assembly.setId();
     if (setId != null) {
       planAgain(setId);
-    } else if (assembly.state() != AssemblyState.REPLACED) {
-      boolean read = readings.latest(assembly.id()).isPresent();
-      workOrders.move(assembly, read ? AssemblyState.MEASURED : AssemblyState.AWAITING_READING, "");
+    } else {
+      leftSet(assembly.id());
     }
   }
 
@@ -112,10 +120,12 @@ public class Adjustments {
   @Transactional
   public void planAgain(long setId) {
     MatchedSet set = workOrders.lockSet(setId);
+    if (set.releasedAt() != null) {
+      events.publishEvent(new SetPlanned(planner.plan(set)));
+      return;
+    }
     SetPlan plan = planner.learnAndPlan(set);
-    boolean matched =
-        plan.members().size() == set.positions().size()
-            && plan.count(Verdict.IN_TOLERANCE) == plan.members().size();
+    boolean matched = plan.matched();
     for (MemberPlan member : plan.members()) {
       issue(member);
       AssemblyState state = state(member, matched);
@@ -127,6 +137,18 @@ public class Adjustments {
       }
     }
     workOrders.setMatched(set, matched);
+    events.publishEvent(new SetPlanned(plan));
+  }
+
+  /** Takes back what was asked of an assembly that has left its set, and says where it stands. */
+  @Transactional
+  public void leftSet(long assemblyId) {
+    tables.supersedeIssued(assemblyId);
+    Assembly assembly = workOrders.assembly(assemblyId);
+    if (!assembly.isGone()) {
+      boolean read = readings.latest(assemblyId).isPresent();
+      workOrders.move(assembly, read ? AssemblyState.MEASURED : AssemblyState.AWAITING_READING, "");
+    }
   }
 
   /**
@@ -144,7 +166,11 @@ public class Adjustments {
       @Nullable Instant doneAt) {
     Instruction instruction = instruction(instructionId);
     Assembly assembly = workOrders.assembly(instruction.assemblyId());
-    long setId = Objects.requireNonNull(assembly.setId(), "an instruction stands in a set");
+    Long setId = assembly.setId();
+    if (setId == null) {
+      throw new ConflictException(Sentence.of("instruction.stale", assembly.serial()));
+    }
+    workOrders.refuseReleased(assembly);
     MatchedSet set = workOrders.lockSet(setId);
     instruction = instruction(instructionId);
     refuseStale(instruction, assembly);
@@ -196,7 +222,9 @@ public class Adjustments {
       case IN_TOLERANCE -> matched ? AssemblyState.MATCHED : AssemblyState.IN_TOLERANCE;
       case ADJUST -> AssemblyState.INSTRUCTED;
       case MEASURE_AGAIN -> AssemblyState.ADJUSTED;
+      case CONCEDED -> AssemblyState.CONCEDED;
       case OUT, HELD -> AssemblyState.ON_HOLD;
+      case SCRAPPED -> AssemblyState.SCRAPPED;
     };
   }
 
@@ -245,7 +273,9 @@ public class Adjustments {
         checks.problem("doneSettingMm", Sentence.of("instruction.settingMissing"));
       } else {
         LineStretcher stretcher =
-            catalog.lineStretcher(Objects.requireNonNull(specification.lineStretcherId())).toRf();
+            catalog
+                .lineStretcher(Objects.requireNonNull(assembly.lineStretcherId(specification)))
+                .toRf();
         checks.inRange(
             "doneSettingMm",
             doneSettingMm,

@@ -56,6 +56,7 @@ final class LossAgreement {
             s ->
                 outsiders.stream()
                     .filter(o -> o.serial().equals(s.assembly().serial()))
+                    .filter(o -> s.usable() == null || !s.usable().conceded())
                     .findFirst()
                     .map(o -> s.out(text(o)))
                     .orElse(s))

@@ -61,7 +61,8 @@ final class MemberPlanner {
   /**
    * A member with its adjustment.
    *
-   * @param planned the solver's plan; null where the member waits to be measured again
+   * @param planned the solver's plan; null where the member waits to be measured again, or is
+   *     accepted as it is
    */
   MemberPlan plan(
       MemberSituation s,
@@ -70,7 +71,7 @@ final class MemberPlanner {
       org.equiphase.matching.@Nullable MemberPlan planned) {
     Adjustment adjustment =
         planned == null
-            ? adjuster.done(usable.doneSince())
+            ? unplanned(usable)
             : adjuster.planned(usable, planned, centerDeg, limits, uncertainty);
     List<SpotPlan> spots = spots(usable, adjustment, uncertainty);
     Optional<SpotPlan> missed =
@@ -91,7 +92,7 @@ final class MemberPlanner {
         s.reading(),
         stopped
             ? Verdict.CHECK_REFERENCE
-            : planned == null ? Verdict.MEASURE_AGAIN : verdict(adjustment),
+            : planned == null ? unplannedVerdict(usable) : verdict(adjustment),
         stopped ? usable.drift().text() : adjustment.reason(),
         usable.drift(),
         spots,
@@ -99,6 +100,16 @@ final class MemberPlanner {
         adjustment.cut(),
         stopped ? null : proposed(s, usable, adjustment, spots, probabilityIn),
         s.standing());
+  }
+
+  private Adjustment unplanned(Usable usable) {
+    return usable.conceded()
+        ? Adjustment.none(Sentence.of("reason.conceded"))
+        : adjuster.done(usable.assembly(), usable.doneSince());
+  }
+
+  private static Verdict unplannedVerdict(Usable usable) {
+    return usable.conceded() ? Verdict.CONCEDED : Verdict.MEASURE_AGAIN;
   }
 
   private List<SpotPlan> spots(Usable usable, Adjustment adjustment, ErrorUncertainty uncertainty) {

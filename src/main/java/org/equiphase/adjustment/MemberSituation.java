@@ -1,5 +1,6 @@
 package org.equiphase.adjustment;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.equiphase.adjustment.SetPlan.Verdict;
@@ -60,6 +61,17 @@ record MemberSituation(
     boolean awaitsRemeasurement() {
       return !doneSince.isEmpty();
     }
+
+    /** Whether QA accepted the assembly as this reading found it. */
+    boolean conceded() {
+      Long conceded = assembly.terms().concededReadingId();
+      return conceded != null && conceded == reading.id() && !awaitsRemeasurement();
+    }
+
+    /** Whether there is something to decide about it. */
+    boolean open() {
+      return !awaitsRemeasurement() && !conceded();
+    }
   }
 
   static MemberSituation of(
@@ -85,11 +97,36 @@ record MemberSituation(
           Sentence.said(assembly.stateReason()),
           null);
     }
+    if (assembly.state() == AssemblyState.SCRAPPED) {
+      return new MemberSituation(
+          position,
+          assembly,
+          reading,
+          standing,
+          Verdict.SCRAPPED,
+          Sentence.said(assembly.stateReason()),
+          null);
+    }
     if (reading == null || drift == null) {
       return new MemberSituation(
           position, assembly, null, standing, Verdict.UNREAD, Sentence.of("reason.unread"), null);
     }
-    Sentence unusable = unusable(specification, reading);
+    Instant remeasureFrom = assembly.terms().remeasureFrom();
+    if (remeasureFrom != null && reading.takenAt().isBefore(remeasureFrom)) {
+      return new MemberSituation(
+          position,
+          assembly,
+          null,
+          standing,
+          Verdict.UNREAD,
+          Sentence.of("reason.remeasure"),
+          null);
+    }
+    Long conceded = assembly.terms().concededReadingId();
+    Sentence unusable =
+        conceded != null && conceded == reading.id() && reading.phaseModuloDeg() == null
+            ? null
+            : unusable(specification, reading);
     if (unusable != null) {
       return new MemberSituation(
           position, assembly, reading, standing, Verdict.OUT, unusable, null);

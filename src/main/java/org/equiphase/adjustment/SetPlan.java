@@ -90,6 +90,13 @@ public record SetPlan(
     return waitingFor.isEmpty();
   }
 
+  /** Whether every position is filled by a member in tolerance or accepted as it is. */
+  @JsonIgnore
+  public boolean matched() {
+    return members.size() == set.positions().size()
+        && count(Verdict.IN_TOLERANCE) + count(Verdict.CONCEDED) == members.size();
+  }
+
   public MemberPlan member(long assemblyId) {
     return members.stream()
         .filter(m -> m.assembly().id() == assemblyId)
@@ -116,12 +123,16 @@ public record SetPlan(
     ADJUST,
     /** Signed off as cut or set, not measured since. */
     MEASURE_AGAIN,
+    /** Out of tolerance and accepted as it is by a concession. */
+    CONCEDED,
     /** Can't be brought in, or its reading can't be used. */
     OUT,
     /** The bench's reference cable has to be measured first. */
     CHECK_REFERENCE,
     /** Held by a person. */
-    HELD
+    HELD,
+    /** Given up; the position waits for another assembly. */
+    SCRAPPED
   }
 
   /**

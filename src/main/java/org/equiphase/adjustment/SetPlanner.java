@@ -79,13 +79,18 @@ class SetPlanner {
     return plan(inputs);
   }
 
+  /** The plan as if the set stood thus, with these members. */
+  SetPlan planAs(MatchedSet set, List<Assembly> members) {
+    return plan(inputs(set, members));
+  }
+
   private Inputs inputs(MatchedSet set) {
+    return inputs(set, workOrders.members(set.id()));
+  }
+
+  private Inputs inputs(MatchedSet set, List<Assembly> members) {
     WorkOrder order = workOrders.order(set.workOrderId());
-    return new Inputs(
-        set,
-        order,
-        catalog.cableType(order.specification().cableTypeId()),
-        workOrders.members(set.id()));
+    return new Inputs(set, order, catalog.cableType(order.specification().cableTypeId()), members);
   }
 
   private SetPlan plan(Inputs inputs) {
@@ -95,13 +100,12 @@ class SetPlanner {
     CableType cable = inputs.cable;
     List<Assembly> assemblies = inputs.assemblies;
     Velocity velocity = velocities.of(set, order, cable, assemblies);
-    Long stretcherId = specification.lineStretcherId();
     Adjuster adjuster =
         new Adjuster(
             specification,
             cable,
             velocity.estimate(),
-            stretcherId == null ? null : catalog.lineStretcher(stretcherId).toRf());
+            Stretchers.of(specification, assemblies, catalog));
     List<MemberSituation> situations =
         LossAgreement.judged(specification, situations(set, order, assemblies, adjuster));
 
@@ -112,7 +116,7 @@ class SetPlanner {
     List<Usable> usable =
         situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
     Map<Long, ErrorUncertainty> uncertainties = uncertainties(set, specification, usable);
-    List<Usable> open = usable.stream().filter(u -> !u.awaitsRemeasurement()).toList();
+    List<Usable> open = usable.stream().filter(Usable::open).toList();
     List<FrequencyLimit> limits = limits(specification, uncertainties.values());
     Optional<SetSolution> solution =
         open.isEmpty()

@@ -5,7 +5,6 @@ import org.equiphase.web.Figure;
 import org.equiphase.web.LengthUnit;
 import org.equiphase.web.Reader;
 import org.equiphase.web.Sentence;
-import org.equiphase.workorder.AssemblyState;
 import org.springframework.stereotype.Component;
 
 /** What to do with a member, in the fewest words; lengths in the reader's unit. */
@@ -21,9 +20,15 @@ public class Todo {
       case WAITING -> Sentence.of("todo.wait");
       case IN_TOLERANCE ->
           Sentence.of(
-              member.assembly().state() == AssemblyState.MATCHED ? "todo.matched" : "todo.in");
+              switch (member.assembly().state()) {
+                case MATCHED -> "todo.matched";
+                case RELEASED -> "todo.released";
+                default -> "todo.in";
+              });
       case MEASURE_AGAIN -> Sentence.of("todo.measureAgain");
       case CHECK_REFERENCE -> Sentence.of("todo.checkReference");
+      case CONCEDED -> Sentence.of("todo.conceded");
+      case SCRAPPED -> Sentence.of("todo.scrapped");
       case HELD -> Sentence.of("todo.held");
       case OUT -> Sentence.of("todo.out");
       case ADJUST -> instruction == null ? Sentence.of("todo.wait") : of(instruction);

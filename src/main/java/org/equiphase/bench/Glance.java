@@ -71,8 +71,8 @@ public record Glance(
       case UNREAD, MEASURE_AGAIN -> Kind.MEASURE;
       case CHECK_REFERENCE -> Kind.CHECK;
       case WAITING -> Kind.WAIT;
-      case IN_TOLERANCE -> Kind.GOOD;
-      case OUT, HELD -> Kind.HOLD;
+      case IN_TOLERANCE, CONCEDED -> Kind.GOOD;
+      case OUT, HELD, SCRAPPED -> Kind.HOLD;
       case ADJUST -> {
         Instruction instruction = member.current();
         yield instruction != null && instruction.action() == Instruction.Action.STRETCH

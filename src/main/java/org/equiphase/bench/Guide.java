@@ -45,8 +45,8 @@ public record Guide(List<MemberPlan> toDo, long done, long held, int members) {
     }
     return new Guide(
         toDo,
-        plan.count(Verdict.IN_TOLERANCE),
-        plan.count(Verdict.OUT) + plan.count(Verdict.HELD),
+        plan.count(Verdict.IN_TOLERANCE) + plan.count(Verdict.CONCEDED),
+        plan.count(Verdict.OUT) + plan.count(Verdict.HELD) + plan.count(Verdict.SCRAPPED),
         members.size());
   }
 

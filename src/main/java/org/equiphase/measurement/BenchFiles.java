@@ -122,6 +122,12 @@ public class BenchFiles {
     if (assembly.state() == AssemblyState.REPLACED) {
       throw new FileRefusedException(Sentence.of("reading.replaced", serial));
     }
+    if (assembly.state() == AssemblyState.SCRAPPED) {
+      throw new FileRefusedException(Sentence.of("order.scrapped", serial));
+    }
+    if (assembly.state() == AssemblyState.RELEASED) {
+      throw new FileRefusedException(Sentence.of("order.released", serial));
+    }
     // Recorded last would count as newest, and a sweep from before a cut would ask for it again.
     return readings
         .latest(assembly.id())

@@ -117,7 +117,7 @@ class ReadingCharts {
 
   private @Nullable StretcherRehearsal rehearsal(
       Specification specification, Assembly assembly, Reading reading, ReflectionChart reflection) {
-    Long stretcherId = specification.lineStretcherId();
+    Long stretcherId = assembly.lineStretcherId(specification);
     Double presentMm = assembly.stretcherSettingMm();
     if (stretcherId == null || presentMm == null) {
       return null;

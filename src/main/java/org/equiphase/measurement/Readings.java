@@ -111,6 +111,7 @@ public class Readings {
   public Reading voidReading(long id, String reason) {
     Reading reading = reading(id);
     new Checks().text("reason", reason, 500).done();
+    workOrders.refuseReleased(workOrders.assembly(reading.assemblyId()));
     if (!tables.voidReading(id, clock.instant(), Actor.name(), reason)) {
       throw new ConflictException(Sentence.of("reading.voidAlready", id));
     }
@@ -158,13 +159,17 @@ public class Readings {
     if (assembly.state() == AssemblyState.REPLACED) {
       throw new ConflictException(Sentence.of("reading.replaced", serial));
     }
+    if (assembly.state() == AssemblyState.SCRAPPED) {
+      throw new ConflictException(Sentence.of("order.scrapped", serial));
+    }
+    workOrders.refuseReleased(assembly);
     return assembly;
   }
 
   /** For readings of an assembly at a bench, as both are now. */
   Reducer reducer(Assembly assembly, Bench bench) {
     Specification specification = workOrders.order(assembly.workOrderId()).specification();
-    Long stretcherId = specification.lineStretcherId();
+    Long stretcherId = assembly.lineStretcherId(specification);
     return new Reducer(
         specification,
         catalog.cableType(specification.cableTypeId()),

@@ -88,7 +88,7 @@ class Sheets {
             .toList();
     List<AssemblySheet> pool =
         workOrders.assembliesOf(order.id()).stream()
-            .filter(a -> a.setId() == null && a.state() != AssemblyState.REPLACED)
+            .filter(a -> a.setId() == null && !a.isGone())
             .map(a -> loose(order.specification(), a))
             .toList();
     return new SheetData(heading(order), sets, pool);
@@ -157,8 +157,8 @@ class Sheets {
   private AssemblySheet loose(Specification specification, Assembly assembly) {
     Reading reading = readings.latest(assembly.id()).orElse(null);
     Task task =
-        assembly.state() == AssemblyState.REPLACED
-            ? task(Kind.REPLACED, "traveler.task.replaced", assembly.stateReason())
+        assembly.isGone()
+            ? task(Kind.REPLACED, goneKey(assembly), assembly.stateReason())
             : assembly.state() == AssemblyState.ON_HOLD
                 ? task(Kind.HOLD, "traveler.task.hold", assembly.stateReason())
                 : reading == null
@@ -172,6 +172,12 @@ class Sheets {
     }
     return new AssemblySheet(
         assembly, null, null, task, reading, spots, new Route(specification, format).steps(task));
+  }
+
+  private static String goneKey(Assembly assembly) {
+    return assembly.state() == AssemblyState.SCRAPPED
+        ? "traveler.task.scrapped"
+        : "traveler.task.replaced";
   }
 
   private static @Nullable Double measuredDeg(@Nullable Reading reading, int k) {
@@ -196,6 +202,8 @@ class Sheets {
               null);
       case CHECK_REFERENCE -> task(Kind.WAIT, "traveler.task.waitForCheck", member.reason());
       case MEASURE_AGAIN -> measureAgain(member);
+      case CONCEDED -> task(Kind.NONE, "traveler.task.conceded", member.reason());
+      case SCRAPPED -> task(Kind.REPLACED, "traveler.task.scrapped", member.reason());
       case OUT, HELD -> task(Kind.HOLD, "traveler.task.hold", member.reason());
       case ADJUST -> adjust(member);
     };

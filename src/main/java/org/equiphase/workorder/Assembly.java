@@ -1,5 +1,6 @@
 package org.equiphase.workorder;
 
+import com.fasterxml.jackson.annotation.JsonIgnore;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -10,6 +11,7 @@ import org.jspecify.annotations.Nullable;
  * @param heldBy the person who put it on hold; null where it is not held, or by its readings alone
  * @param trimmedMm length cut off so far
  * @param stretcherSettingMm reading of its line stretcher now; null where none is fitted
+ * @param terms what QA decided for it alone
  */
 public record Assembly(
     long id,
@@ -23,4 +25,24 @@ public record Assembly(
     String stateReason,
     @Nullable String heldBy,
     double trimmedMm,
-    @Nullable Double stretcherSettingMm) {}
+    @Nullable Double stretcherSettingMm,
+    ReviewTerms terms) {
+
+  /** The stretcher that it is fitted with, its own or its order's; null for none. */
+  public @Nullable Long lineStretcherId(Specification specification) {
+    Long own = terms.lineStretcherId();
+    return own == null ? specification.lineStretcherId() : own;
+  }
+
+  /** Whether readings of it are taken. */
+  @JsonIgnore
+  public boolean isMeasurable() {
+    return !isGone() && state != AssemblyState.RELEASED;
+  }
+
+  /** Whether it has left the work for good. */
+  @JsonIgnore
+  public boolean isGone() {
+    return state == AssemblyState.REPLACED || state == AssemblyState.SCRAPPED;
+  }
+}

@@ -2,6 +2,9 @@ package org.equiphase.workorder;
 
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -139,6 +142,27 @@ class AssemblyTables {
         == 1;
   }
 
+  boolean updateTerms(Assembly a, ReviewTerms terms, @Nullable Double settingMm) {
+    Instant remeasureFrom = terms.remeasureFrom();
+    return jdbc.sql(
+                """
+                update assembly set version = version + 1, own_line_stretcher_id = ?,
+                  extra_trim_mm = ?, own_too_short_limit = ?, remeasure_from = ?,
+                  conceded_reading_id = ?, stretcher_setting_mm = ?
+                where id = ? and version = ?
+                """)
+            .param(terms.lineStretcherId())
+            .param(terms.extraTrimMm())
+            .param(terms.tooShortLimit())
+            .param(remeasureFrom == null ? null : remeasureFrom.atOffset(ZoneOffset.UTC))
+            .param(terms.concededReadingId())
+            .param(settingMm)
+            .param(a.id())
+            .param(a.version())
+            .update()
+        == 1;
+  }
+
   boolean takeOut(Assembly a) {
     return jdbc.sql(
                 """
@@ -177,6 +201,17 @@ class AssemblyTables {
         row.getString("state_reason"),
         row.getString("held_by"),
         row.getDouble("trimmed_mm"),
-        row.getObject("stretcher_setting_mm", Double.class));
+        row.getObject("stretcher_setting_mm", Double.class),
+        terms(row));
+  }
+
+  private static ReviewTerms terms(ResultSet row) throws SQLException {
+    OffsetDateTime remeasureFrom = row.getObject("remeasure_from", OffsetDateTime.class);
+    return new ReviewTerms(
+        row.getObject("own_line_stretcher_id", Long.class),
+        row.getDouble("extra_trim_mm"),
+        row.getObject("own_too_short_limit", Double.class),
+        remeasureFrom == null ? null : remeasureFrom.toInstant(),
+        row.getObject("conceded_reading_id", Long.class));
   }
 }

@@ -11,6 +11,7 @@ import org.jspecify.annotations.Nullable;
  * @param matchedAt when every position came to be in tolerance, or null
  * @param lockedCenterDeg the target per frequency once an adjustment has been signed off, relative
  *     to the nominal phase; empty before
+ * @param releasedAt when QA released it; null before. From then on nothing of it may change
  */
 public record MatchedSet(
     long id,
@@ -20,7 +21,8 @@ public record MatchedSet(
     @Nullable String masterSerial,
     @Nullable Instant matchedAt,
     List<Double> lockedCenterDeg,
-    List<SetPosition> positions) {
+    List<SetPosition> positions,
+    @Nullable Instant releasedAt) {
 
   public MatchedSet {
     lockedCenterDeg = List.copyOf(lockedCenterDeg);

@@ -250,10 +250,27 @@ class WorkOrderTables {
     }
   }
 
+  void deleteCenter(long setId) {
+    jdbc.sql("delete from matched_set_center where matched_set_id = ?").param(setId).update();
+  }
+
   boolean updateMatched(MatchedSet set, @Nullable Instant at) {
     return jdbc.sql(
                 """
                 update matched_set set version = version + 1, matched_at = ?
+                where id = ? and version = ?
+                """)
+            .param(at == null ? null : at.atOffset(ZoneOffset.UTC))
+            .param(set.id())
+            .param(set.version())
+            .update()
+        == 1;
+  }
+
+  boolean updateReleased(MatchedSet set, @Nullable Instant at) {
+    return jdbc.sql(
+                """
+                update matched_set set version = version + 1, released_at = ?
                 where id = ? and version = ?
                 """)
             .param(at == null ? null : at.atOffset(ZoneOffset.UTC))
@@ -326,13 +343,18 @@ class WorkOrderTables {
         row.getLong("work_order_id"),
         row.getString("name"),
         row.getString("master_serial"),
-        matchedAt == null ? null : matchedAt.toInstant(),
+        instant(matchedAt),
         jdbc.sql(
                 "select center_deg from matched_set_center where matched_set_id = ? order by ordinal")
             .param(id)
             .query(Double.class)
             .list(),
-        positions(id));
+        positions(id),
+        instant(row.getObject("released_at", OffsetDateTime.class)));
+  }
+
+  private static @Nullable Instant instant(@Nullable OffsetDateTime at) {
+    return at == null ? null : at.toInstant();
   }
 
   private List<SetPosition> positions(long setId) {

@@ -15,6 +15,7 @@ import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -26,6 +27,7 @@ public class WorkOrders {
   private final AssemblyTables assemblies;
   private final Catalog catalog;
   private final AuditLog audit;
+  private final ApplicationEventPublisher events;
   private final Clock clock;
 
   WorkOrders(
@@ -33,11 +35,13 @@ public class WorkOrders {
       AssemblyTables assemblies,
       Catalog catalog,
       AuditLog audit,
+      ApplicationEventPublisher events,
       Clock clock) {
     this.tables = tables;
     this.assemblies = assemblies;
     this.catalog = catalog;
     this.audit = audit;
+    this.events = events;
     this.clock = clock;
   }
 
@@ -152,6 +156,7 @@ public class WorkOrders {
             before.specification().toString(),
             "after",
             specification.toString()));
+    events.publishEvent(new OrderChanged(id));
     return order(id);
   }
 
@@ -165,9 +170,8 @@ public class WorkOrders {
   @Transactional
   public Assembly hold(Assembly assembly, String reason) {
     new Checks().text("reason", reason, 500).done();
-    if (assembly.state() == AssemblyState.REPLACED) {
-      throw new ConflictException(Sentence.of("order.replacedAlready", assembly.serial()));
-    }
+    refuseGone(assembly);
+    refuseReleased(assembly);
     return move(assembly, AssemblyState.ON_HOLD, reason, Actor.name());
   }
 
@@ -227,14 +231,15 @@ public class WorkOrders {
       throw new ConflictException(Sentence.of("order.noPosition", old.serial()));
     }
     new OrderChecks(catalog).replacement(newSerial, reason);
-    move(old, AssemblyState.REPLACED, reason);
+    refuseReleased(old);
+    if (old.state() != AssemblyState.SCRAPPED) {
+      move(old, AssemblyState.REPLACED, reason);
+    }
     require(assemblies.takeOut(assembly(old.id())), old);
     Optional<Assembly> spare = findAssembly(newSerial);
     if (spare.isPresent()) {
       Assembly s = spare.get();
-      if (s.workOrderId() != old.workOrderId()
-          || s.positionId() != null
-          || s.state() == AssemblyState.REPLACED) {
+      if (s.workOrderId() != old.workOrderId() || s.positionId() != null || s.isGone()) {
         throw new ConflictException(Sentence.of("order.serialTaken", newSerial));
       }
       require(assemblies.putIn(s, positionId), s);
@@ -247,6 +252,123 @@ public class WorkOrders {
     audit.record(
         "ASSEMBLY_REPLACED", "assembly", old.serial(), Map.of("by", newSerial, "reason", reason));
     return assemblyBySerial(newSerial);
+  }
+
+  /** Gives an assembly up; it stays at its position until another takes its place. */
+  @Transactional
+  public Assembly scrap(Assembly assembly, String reason) {
+    refuseGone(assembly);
+    refuseReleased(assembly);
+    return move(assembly, AssemblyState.SCRAPPED, reason);
+  }
+
+  /**
+   * Stores what QA decided for one assembly alone.
+   *
+   * @param settingMm reading of its stretcher now; null where none is fitted
+   */
+  @Transactional
+  public Assembly setTerms(Assembly assembly, ReviewTerms terms, @Nullable Double settingMm) {
+    refuseGone(assembly);
+    refuseReleased(assembly);
+    require(assemblies.updateTerms(assembly, terms, settingMm), assembly);
+    return assembly(assembly.id());
+  }
+
+  /** Exchanges the positions of two assemblies of one order; the second may lie in its pool. */
+  @Transactional
+  public void swap(Assembly member, Assembly other) {
+    Long position = member.positionId();
+    if (position == null) {
+      throw new ConflictException(Sentence.of("order.noPosition", member.serial()));
+    }
+    for (Assembly each : List.of(member, other)) {
+      refuseGone(each);
+      refuseReleased(each);
+      refuseMaster(each);
+    }
+    if (member.workOrderId() != other.workOrderId() || position.equals(other.positionId())) {
+      throw new ConflictException(Sentence.of("order.notForSwap", other.serial(), member.serial()));
+    }
+    Long otherPosition = other.positionId();
+    Assembly first = withoutConcession(member);
+    Assembly second = withoutConcession(other);
+    require(
+        otherPosition == null ? assemblies.takeOut(first) : assemblies.putIn(first, otherPosition),
+        first);
+    require(assemblies.putIn(second, position), second);
+    audit.record("ASSEMBLIES_SWAPPED", "assembly", member.serial(), Map.of("with", other.serial()));
+  }
+
+  /** A concession holds for a position: elsewhere the same reading is another error. */
+  private Assembly withoutConcession(Assembly assembly) {
+    return assembly.terms().concededReadingId() == null
+        ? assembly
+        : setTerms(
+            assembly, assembly.terms().withConcededReading(null), assembly.stretcherSettingMm());
+  }
+
+  /** Moves the target of a set that was fixed before. */
+  @Transactional
+  public void moveCenter(MatchedSet set, List<Double> centerDeg) {
+    if (set.releasedAt() != null) {
+      throw new ConflictException(Sentence.of("order.setReleased", set.name()));
+    }
+    require(tables.touchSet(set), set);
+    tables.deleteCenter(set.id());
+    tables.insertCenter(set.id(), centerDeg);
+    audit.record(
+        "TARGET_MOVED",
+        "set",
+        set.id() + " " + set.name(),
+        Map.of("fromDeg", set.lockedCenterDeg(), "toDeg", centerDeg));
+  }
+
+  /** Locks a matched set with its members. */
+  @Transactional
+  public void release(MatchedSet set) {
+    if (set.releasedAt() != null) {
+      throw new ConflictException(Sentence.of("order.setReleased", set.name()));
+    }
+    if (set.matchedAt() == null) {
+      throw new ConflictException(Sentence.of("order.setNotMatched", set.name()));
+    }
+    require(tables.updateReleased(set, clock.instant()), set);
+    members(set.id()).forEach(member -> move(member, AssemblyState.RELEASED, ""));
+  }
+
+  /** Opens a released set again; its members go by their plan from then on. */
+  @Transactional
+  public void withdrawRelease(MatchedSet set) {
+    if (set.releasedAt() == null) {
+      throw new ConflictException(Sentence.of("order.setNotReleased", set.name()));
+    }
+    require(tables.updateReleased(set, null), set);
+    members(set.id()).forEach(member -> move(member, AssemblyState.MATCHED, ""));
+  }
+
+  /** Refuses to change an assembly of a released set. */
+  public void refuseReleased(Assembly assembly) {
+    if (assembly.state() == AssemblyState.RELEASED) {
+      throw new ConflictException(Sentence.of("order.released", assembly.serial()));
+    }
+  }
+
+  private static void refuseGone(Assembly assembly) {
+    if (assembly.state() == AssemblyState.REPLACED) {
+      throw new ConflictException(Sentence.of("order.replacedAlready", assembly.serial()));
+    }
+    if (assembly.state() == AssemblyState.SCRAPPED) {
+      throw new ConflictException(Sentence.of("order.scrapped", assembly.serial()));
+    }
+  }
+
+  /** The others are matched to the master: moved, it would take their target along. */
+  private void refuseMaster(Assembly assembly) {
+    Long setId = assembly.setId();
+    if (setId != null && assembly.serial().equals(set(setId).masterSerial())) {
+      throw new ConflictException(Sentence.of("order.masterStays", assembly.serial()));
+    }
   }
 
   private void refuseTaken(OrderDraft draft) {
