@@ -3,7 +3,10 @@ package org.equiphase.traveler;
 import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.xssf.usermodel.XSSFRow;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
-import org.equiphase.traveler.Book.Look;
+import org.equiphase.sheet.Book;
+import org.equiphase.sheet.Book.Look;
+import org.equiphase.sheet.Facts;
+import org.equiphase.sheet.Words;
 import org.equiphase.traveler.SheetData.AssemblySheet;
 import org.equiphase.traveler.SheetData.Caution;
 import org.equiphase.traveler.SheetData.Heading;
@@ -66,7 +69,7 @@ final class AssemblyPage {
     left.goTo(FACTS_ROW);
     left.title("traveler.book.assembly");
     left.add("traveler.column.serial", assembly.assembly().serial());
-    left.order(heading.order());
+    OrderFacts.order(left, heading.order());
     left.add(
         "traveler.column.set",
         assembly.set() == null ? words.text("traveler.pool") : assembly.set().name());
@@ -81,7 +84,7 @@ final class AssemblyPage {
     Facts right = new Facts(book, sheet, 3, 5);
     right.goTo(FACTS_ROW);
     right.title("traveler.book.specification");
-    right.specification(heading);
+    OrderFacts.specification(right, words, heading);
     next = Math.max(left.next(), right.next()) + 1;
   }
 

@@ -5,6 +5,7 @@ import java.util.List;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.measurement.Reading;
+import org.equiphase.sheet.Code128;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.MatchedSet;

@@ -5,11 +5,10 @@ import io.swagger.v3.oas.annotations.media.Content;
 import io.swagger.v3.oas.annotations.media.Schema;
 import io.swagger.v3.oas.annotations.responses.ApiResponse;
 import io.swagger.v3.oas.annotations.tags.Tag;
-import java.nio.charset.StandardCharsets;
 import java.util.Locale;
-import org.springframework.http.ContentDisposition;
-import org.springframework.http.HttpHeaders;
-import org.springframework.http.MediaType;
+import org.equiphase.sheet.FileAnswer;
+import org.equiphase.sheet.Paper;
+import org.equiphase.sheet.PdfWriter;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PathVariable;
@@ -26,10 +25,6 @@ import org.springframework.web.bind.annotation.RestController;
 @Tag(name = "Travelers")
 class TravelerDownloads {
 
-  private static final String PDF = MediaType.APPLICATION_PDF_VALUE;
-  private static final String XLSX =
-      "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
-
   private final Sheets sheets;
   private final PdfWriter pdf;
   private final WorkbookWriter workbooks;
@@ -44,7 +39,10 @@ class TravelerDownloads {
   @Operation(summary = "The traveler of a set and of each of its members, on A4 or Letter")
   @ApiResponse(
       responseCode = "200",
-      content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
+      content =
+          @Content(
+              mediaType = FileAnswer.PDF,
+              schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> setPdf(
       @PathVariable long id, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     SheetData data = sheets.set(id);
@@ -55,10 +53,13 @@ class TravelerDownloads {
   @Operation(summary = "The traveler of a set as a workbook: the set, then a sheet per member")
   @ApiResponse(
       responseCode = "200",
-      content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
+      content =
+          @Content(
+              mediaType = FileAnswer.XLSX,
+              schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> setXlsx(@PathVariable long id, Locale locale) {
     SheetData data = sheets.set(id);
-    return xlsx(
+    return FileAnswer.xlsx(
         "traveler-" + number(data) + "-set-" + name(data), workbooks.travelers(data, locale));
   }
 
@@ -66,7 +67,10 @@ class TravelerDownloads {
   @Operation(summary = "The traveler of one assembly, on A4 or Letter")
   @ApiResponse(
       responseCode = "200",
-      content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
+      content =
+          @Content(
+              mediaType = FileAnswer.PDF,
+              schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> assemblyPdf(
       @PathVariable String serial, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     SheetData data = sheets.assembly(serial);
@@ -77,17 +81,24 @@ class TravelerDownloads {
   @Operation(summary = "The traveler of one assembly as a workbook")
   @ApiResponse(
       responseCode = "200",
-      content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
+      content =
+          @Content(
+              mediaType = FileAnswer.XLSX,
+              schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> assemblyXlsx(@PathVariable String serial, Locale locale) {
     SheetData data = sheets.assembly(serial);
-    return xlsx("traveler-" + number(data) + "-" + serial, workbooks.travelers(data, locale));
+    return FileAnswer.xlsx(
+        "traveler-" + number(data) + "-" + serial, workbooks.travelers(data, locale));
   }
 
   @GetMapping("/workorders/{number}.pdf")
   @Operation(summary = "The travelers of all sets and of the pool of an order")
   @ApiResponse(
       responseCode = "200",
-      content = @Content(mediaType = PDF, schema = @Schema(type = "string", format = "binary")))
+      content =
+          @Content(
+              mediaType = FileAnswer.PDF,
+              schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> orderPdf(
       @PathVariable String number, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     return pdf("travelers-" + number, sheets.order(number), paper, locale);
@@ -97,11 +108,14 @@ class TravelerDownloads {
   @Operation(summary = "The instructions for all assemblies of an order, a row for each")
   @ApiResponse(
       responseCode = "200",
-      content = @Content(mediaType = XLSX, schema = @Schema(type = "string", format = "binary")))
+      content =
+          @Content(
+              mediaType = FileAnswer.XLSX,
+              schema = @Schema(type = "string", format = "binary")))
   ResponseEntity<byte[]> instructions(@PathVariable String number, Locale locale) {
     SheetData data = sheets.order(number);
     String revision = data.heading().order().revision();
-    return xlsx(
+    return FileAnswer.xlsx(
         "instructions-" + number + "-rev-" + revision, workbooks.instructions(data, locale));
   }
 
@@ -114,22 +128,6 @@ class TravelerDownloads {
   }
 
   private ResponseEntity<byte[]> pdf(String fileName, SheetData data, String paper, Locale locale) {
-    byte[] content = pdf.write(data, Paper.of(paper), locale);
-    return file(fileName + ".pdf", MediaType.APPLICATION_PDF, content);
-  }
-
-  private static ResponseEntity<byte[]> xlsx(String fileName, byte[] content) {
-    return file(fileName + ".xlsx", MediaType.parseMediaType(XLSX), content);
-  }
-
-  private static ResponseEntity<byte[]> file(String fileName, MediaType type, byte[] content) {
-    ContentDisposition disposition =
-        ContentDisposition.attachment()
-            .filename(fileName.replaceAll("[^\\p{L}\\p{N}._-]+", "-"), StandardCharsets.UTF_8)
-            .build();
-    return ResponseEntity.ok()
-        .contentType(type)
-        .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
-        .body(content);
+    return FileAnswer.pdf(fileName, pdf.write("traveler/sheets", data, Paper.of(paper), locale));
   }
 }

@@ -4,7 +4,15 @@
  */
 @NullMarked
 @ApplicationModule(
-    allowedDependencies = {"workorder", "catalog", "adjustment", "measurement", "web", "audit"})
+    allowedDependencies = {
+      "workorder",
+      "catalog",
+      "adjustment",
+      "measurement",
+      "sheet",
+      "web",
+      "audit"
+    })
 package org.equiphase.traveler;
 
 import org.jspecify.annotations.NullMarked;

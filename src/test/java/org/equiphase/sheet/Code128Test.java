@@ -1,4 +1,4 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,4 +1,4 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import java.io.Serializable;
 import java.util.Locale;
@@ -6,10 +6,10 @@ import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** The language of one print. Numbers keep their decimal point in all of them. */
-record Words(Locale locale) {
+public record Words(Locale locale) {
 
   /** A message of the bundles with its values. */
-  String text(String key, Serializable... values) {
+  public String text(String key, Serializable... values) {
     return say(Sentence.of(key, values));
   }
 

@@ -1,4 +1,4 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import com.google.zxing.oned.Code128Writer;
 import java.awt.image.BufferedImage;
@@ -14,7 +14,7 @@ import javax.imageio.ImageIO;
  *
  * @param modules its width, quiet zones included
  */
-record Code128(String text, int modules, List<Bar> bars) {
+public record Code128(String text, int modules, List<Bar> bars) {
 
   /** Narrower modules are lost by an office printer or a hand scanner. */
   private static final double LEAST_MODULE_MM = 0.25;
@@ -22,14 +22,14 @@ record Code128(String text, int modules, List<Bar> bars) {
   private static final double USUAL_MODULE_MM = 0.35;
   private static final int QUIET_MODULES = 10;
 
-  Code128 {
+  public Code128 {
     bars = List.copyOf(bars);
   }
 
   /** A black bar: its left edge and its width, in modules. */
-  record Bar(int x, int width) {}
+  public record Bar(int x, int width) {}
 
-  static Code128 of(String text) {
+  public static Code128 of(String text) {
     boolean[] black = new Code128Writer().encode(text);
     List<Bar> bars = new ArrayList<>();
     int start = -1;
@@ -62,7 +62,7 @@ record Code128(String text, int modules, List<Bar> bars) {
   }
 
   /** A black and white picture with sharp edges between whole pixels. */
-  byte[] png(int pixelsPerModule, int heightPixels) {
+  public byte[] png(int pixelsPerModule, int heightPixels) {
     BufferedImage image =
         new BufferedImage(modules * pixelsPerModule, heightPixels, BufferedImage.TYPE_BYTE_BINARY);
     var graphics = image.createGraphics();

@@ -1,14 +1,15 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import java.util.Locale;
 import org.equiphase.web.InvalidInputException;
 
 /** The paper on which a sheet is printed. */
-enum Paper {
+public enum Paper {
   A4,
   LETTER;
 
-  static Paper of(String text) {
+  /** The paper that a request names: a4 or letter. */
+  public static Paper of(String text) {
     try {
       return valueOf(text.toUpperCase(Locale.ROOT));
     } catch (IllegalArgumentException e) {

@@ -1,4 +1,4 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import com.google.zxing.BarcodeFormat;
 import com.google.zxing.BinaryBitmap;
@@ -16,14 +16,14 @@ import java.util.Set;
 import java.util.TreeSet;
 
 /** Reads barcodes as a scanner does: from pixels. */
-final class Barcodes {
+public final class Barcodes {
 
   private static final int STRIP_PIXELS = 12;
 
   private Barcodes() {}
 
   /** Every barcode of a page, found strip by strip from its top to its bottom. */
-  static Set<String> on(BufferedImage page) {
+  public static Set<String> on(BufferedImage page) {
     Set<String> texts = new TreeSet<>();
     for (int y = 0; y + STRIP_PIXELS <= page.getHeight(); y += STRIP_PIXELS) {
       in(page.getSubimage(0, y, page.getWidth(), STRIP_PIXELS)).ifPresent(texts::add);
@@ -32,7 +32,7 @@ final class Barcodes {
   }
 
   /** The barcode of a picture. */
-  static Optional<String> in(BufferedImage image) {
+  public static Optional<String> in(BufferedImage image) {
     int width = image.getWidth();
     int height = image.getHeight();
     int[] pixels = image.getRGB(0, 0, width, height, null, 0, width);

@@ -1,4 +1,4 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import com.openhtmltopdf.extend.FSObjectDrawer;
 import com.openhtmltopdf.extend.FSObjectDrawerFactory;
@@ -38,7 +38,7 @@ import org.xml.sax.SAXException;
 
 /** Prints sheets as PDF. Nothing is loaded from outside of the jar. */
 @Component
-class PdfWriter {
+public class PdfWriter {
 
   private static final String FONT_FAMILY = "Sheet";
   private static final String FONT_PATH = "/net/sf/jasperreports/fonts/dejavu/DejaVuSansCondensed";
@@ -57,21 +57,28 @@ class PdfWriter {
 
   PdfWriter(Texts texts) {
     ClassLoaderTemplateResolver resolver = new ClassLoaderTemplateResolver();
-    resolver.setPrefix("templates/traveler/");
+    resolver.setPrefix("templates/");
     resolver.setSuffix(".xml");
     resolver.setTemplateMode(TemplateMode.XML);
     templates.setTemplateResolver(resolver);
     templates.setTemplateEngineMessageSource(texts);
   }
 
-  byte[] write(SheetData data, Paper paper, Locale locale) {
+  /**
+   * A sheet as PDF.
+   *
+   * @param template its path under {@code templates/} without ending, like {@code traveler/sheets};
+   *     an XML page that takes {@code ${pageStyle}} and the fragment {@code sheet/parts :: style}
+   * @param data what the template finds as {@code data}, beside {@code format} and {@code words}
+   */
+  public byte[] write(String template, Object data, Paper paper, Locale locale) {
     Words words = new Words(locale);
     Context model = new Context(locale);
     model.setVariable("words", words);
     model.setVariable("pageStyle", pageStyle(paper, words));
     model.setVariable("data", data);
     model.setVariable("format", format);
-    String xml = templates.process("sheets", model).replaceAll(NO_XML, "\uFFFD");
+    String xml = templates.process(template, model).replaceAll(NO_XML, "\uFFFD");
     try (ByteArrayOutputStream out = new ByteArrayOutputStream()) {
       new PdfRendererBuilder()
           .withW3cDocument(parse(xml), null)
@@ -98,7 +105,7 @@ class PdfWriter {
         vertical-align: top; font: 7.5pt Sheet; padding-top: 1.5mm; } }"""
         .formatted(
             paper.name().toLowerCase(Locale.ROOT),
-            words.text("traveler.page", "\" counter(page) \"", "\" counter(pages) \""));
+            words.text("sheet.page", "\" counter(page) \"", "\" counter(pages) \""));
   }
 
   private static InputStream font(String weight) {

@@ -1,8 +1,11 @@
-package org.equiphase.traveler;
+package org.equiphase.sheet;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.time.Instant;
+import java.time.LocalDateTime;
+import java.time.ZoneId;
 import java.util.EnumMap;
 import java.util.Map;
 import org.apache.poi.ss.usermodel.BorderStyle;
@@ -26,7 +29,7 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 import org.jspecify.annotations.Nullable;
 
 /** A workbook in the making: one style per look, safe text, barcodes, print set-up. */
-final class Book {
+public final class Book {
 
   private static final double PIXELS_PER_MM = 96 / 25.4;
   private static final double PIXELS_PER_CHARACTER = 7;
@@ -40,7 +43,7 @@ final class Book {
   private final Map<Look, XSSFCellStyle> guardedStyles = new EnumMap<>(Look.class);
 
   /** How a cell looks. */
-  enum Look {
+  public enum Look {
     TITLE,
     ACTION,
     LABEL,
@@ -57,11 +60,13 @@ final class Book {
     SIGNED_DEGREES,
     MILLIMETRES,
     INCHES,
-    QUANTITY
+    QUANTITY,
+    /** Date and time to the second. */
+    TIME
   }
 
   /** How a sheet is printed: always one page wide, on A4 unless said otherwise. */
-  enum Page {
+  public enum Page {
     PORTRAIT,
     /** Upright, and one page long too. */
     SINGLE,
@@ -69,7 +74,7 @@ final class Book {
     LANDSCAPE_A3
   }
 
-  Book(Words words) {
+  public Book(Words words) {
     this.words = words;
     XSSFFont font = workbook.getFontAt(0);
     font.setFontName("Arial");
@@ -83,7 +88,7 @@ final class Book {
   }
 
   /** The language in which it is written. */
-  Words words() {
+  public Words words() {
     return words;
   }
 
@@ -117,6 +122,7 @@ final class Book {
       case MILLIMETRES -> number(style, "0.00");
       case INCHES -> number(style, "0.000");
       case QUANTITY -> number(style, "General");
+      case TIME -> number(style, "yyyy-mm-dd hh:mm:ss");
     }
     return style;
   }
@@ -143,7 +149,7 @@ final class Book {
   }
 
   /** A sheet with a name that Excel takes and that is not taken yet. */
-  XSSFSheet sheet(String wanted) {
+  public XSSFSheet sheet(String wanted) {
     String safe = WorkbookUtil.createSafeSheetName(wanted, '-');
     String name = safe;
     for (int n = 2; workbook.getSheet(name) != null; n++) {
@@ -154,15 +160,19 @@ final class Book {
   }
 
   /** Text as text, whatever it begins with. */
-  void text(XSSFRow row, int column, @Nullable String text, Look look) {
+  public void text(XSSFRow row, int column, @Nullable String text, Look look) {
     String value = text == null ? "" : text;
     Cell cell = row.createCell(column);
     cell.setCellValue(value);
-    boolean guarded = !value.isEmpty() && "=+-@\t\r\n".indexOf(value.charAt(0)) >= 0;
-    cell.setCellStyle((guarded ? guardedStyles : styles).get(look));
+    cell.setCellStyle((looksLikeFormula(value) ? guardedStyles : styles).get(look));
   }
 
-  void number(XSSFRow row, int column, @Nullable Number value, Look look) {
+  static boolean looksLikeFormula(String text) {
+    return !text.isEmpty() && "=+-@\t\r\n".indexOf(text.charAt(0)) >= 0;
+  }
+
+  /** A number; an empty cell where there is none. */
+  public void number(XSSFRow row, int column, @Nullable Number value, Look look) {
     Cell cell = row.createCell(column);
     if (value != null) {
       cell.setCellValue(value.doubleValue());
@@ -170,28 +180,40 @@ final class Book {
     cell.setCellStyle(styles.get(look));
   }
 
-  void box(XSSFRow row, int column) {
+  /** Date and time in the zone of the service. */
+  public void time(XSSFRow row, int column, @Nullable Instant value) {
+    Cell cell = row.createCell(column);
+    if (value != null) {
+      cell.setCellValue(LocalDateTime.ofInstant(value, ZoneId.systemDefault()));
+    }
+    cell.setCellStyle(styles.get(Look.TIME));
+  }
+
+  /** An empty cell with a border. */
+  public void box(XSSFRow row, int column) {
     row.createCell(column).setCellStyle(styles.get(Look.BOX));
   }
 
-  void widths(XSSFSheet sheet, double... widthsMm) {
+  /** Widths of the first columns in mm. */
+  public void widths(XSSFSheet sheet, double... widthsMm) {
     for (int column = 0; column < widthsMm.length; column++) {
       width(sheet, column, widthsMm[column]);
     }
   }
 
-  void width(XSSFSheet sheet, int column, double widthMm) {
+  /** Width of a column in mm. */
+  public void width(XSSFSheet sheet, int column, double widthMm) {
     sheet.setColumnWidth(
         column, (int) Math.round(widthMm * PIXELS_PER_MM / PIXELS_PER_CHARACTER * 256));
   }
 
   /** Height of a row in mm. */
-  static void height(XSSFRow row, double heightMm) {
+  public static void height(XSSFRow row, double heightMm) {
     row.setHeightInPoints((float) (heightMm / 25.4 * 72));
   }
 
   /** A barcode as a picture that begins in a cell and may run over those to its right. */
-  void barcode(XSSFSheet sheet, int row, int column, Code128 code, double heightMm) {
+  public void barcode(XSSFSheet sheet, int row, int column, Code128 code, double heightMm) {
     int picture = workbook.addPicture(code.png(4, 40), Workbook.PICTURE_TYPE_PNG);
     int margin = EMU_PER_MM;
     int right = margin + (int) (code.wideMm() * EMU_PER_MM);
@@ -212,7 +234,7 @@ final class Book {
   }
 
   /** One page wide, numbered, with a printed area from the first cell to the last given. */
-  void print(XSSFSheet sheet, Page page, int lastRow, int lastColumn, String footerText) {
+  public void print(XSSFSheet sheet, Page page, int lastRow, int lastColumn, String footerText) {
     PrintSetup setup = sheet.getPrintSetup();
     setup.setPaperSize(
         page == Page.LANDSCAPE_A3 ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
@@ -228,10 +250,11 @@ final class Book {
     Footer footer = sheet.getFooter();
     // An ampersand begins a code in a footer; two of them print one.
     footer.setLeft(footerText.replace("&", "&&"));
-    footer.setRight(words.text("traveler.page", "&P", "&N"));
+    footer.setRight(words.text("sheet.page", "&P", "&N"));
   }
 
-  byte[] bytes() {
+  /** The finished file; nothing can be added afterwards. */
+  public byte[] bytes() {
     try (ByteArrayOutputStream out = new ByteArrayOutputStream();
         workbook) {
       workbook.write(out);

@@ -1,0 +1,44 @@
+package org.equiphase.sheet;
+
+import java.nio.charset.StandardCharsets;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+
+/** Answers that are kept as a file under a name of their own. */
+public final class FileAnswer {
+
+  public static final String PDF = MediaType.APPLICATION_PDF_VALUE;
+  public static final String XLSX =
+      "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+  public static final String CSV = "text/csv;charset=UTF-8";
+
+  private FileAnswer() {}
+
+  /** A PDF; the name is given without ending. */
+  public static ResponseEntity<byte[]> pdf(String name, byte[] content) {
+    return file(name + ".pdf", PDF, content);
+  }
+
+  /** A workbook; the name is given without ending. */
+  public static ResponseEntity<byte[]> xlsx(String name, byte[] content) {
+    return file(name + ".xlsx", XLSX, content);
+  }
+
+  /** A table as text; the name is given without ending. */
+  public static ResponseEntity<byte[]> csv(String name, byte[] content) {
+    return file(name + ".csv", CSV, content);
+  }
+
+  private static ResponseEntity<byte[]> file(String name, String type, byte[] content) {
+    ContentDisposition disposition =
+        ContentDisposition.attachment()
+            .filename(name.replaceAll("[^\\p{L}\\p{N}._-]+", "-"), StandardCharsets.UTF_8)
+            .build();
+    return ResponseEntity.ok()
+        .contentType(MediaType.parseMediaType(type))
+        .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
+        .body(content);
+  }
+}
