@@ -1,6 +1,15 @@
-/** What QA decides: holds, releases and replacements. */
+/** What QA decides: holds, dispositions with their signatures, and what leads up to them. */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"workorder", "adjustment", "web", "audit"})
+@ApplicationModule(
+    allowedDependencies = {
+      "account",
+      "catalog",
+      "workorder",
+      "measurement",
+      "adjustment",
+      "web",
+      "audit"
+    })
 package org.equiphase.review;
 
 import org.jspecify.annotations.NullMarked;

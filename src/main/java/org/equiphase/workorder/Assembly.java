@@ -34,6 +34,34 @@ public record Assembly(
     return own == null ? specification.lineStretcherId() : own;
   }
 
+  /** The same without a person's hold, to see what its readings say. */
+  public Assembly unheld() {
+    return heldBy == null ? this : copy(AssemblyState.MEASURED, "", null, terms);
+  }
+
+  /** The same as if QA had decided otherwise. */
+  public Assembly with(ReviewTerms other) {
+    return copy(state, stateReason, heldBy, other);
+  }
+
+  private Assembly copy(
+      AssemblyState state, String stateReason, @Nullable String heldBy, ReviewTerms terms) {
+    return new Assembly(
+        id,
+        version,
+        serial,
+        workOrderId,
+        cableLot,
+        setId,
+        positionId,
+        state,
+        stateReason,
+        heldBy,
+        trimmedMm,
+        stretcherSettingMm,
+        terms);
+  }
+
   /** Whether readings of it are taken. */
   @JsonIgnore
   public boolean isMeasurable() {

@@ -28,4 +28,10 @@ public record MatchedSet(
     lockedCenterDeg = List.copyOf(lockedCenterDeg);
     positions = List.copyOf(positions);
   }
+
+  /** The same as if its target were free. */
+  public MatchedSet withoutCenter() {
+    return new MatchedSet(
+        id, version, workOrderId, name, masterSerial, matchedAt, List.of(), positions, releasedAt);
+  }
 }

@@ -234,10 +234,19 @@ class InstructionLifeTest {
         .isCloseTo(4 * SmallShop.degPerMm(), within(1e-6));
 
     String replacement = shop.serial(2) + "-R";
-    String path = "/api/v1/review/assemblies/" + shop.serial(2) + "/replace";
-    String body = "{\"newSerial\": \"%s\", \"reason\": \"too short\"}".formatted(replacement);
+    String path = "/api/v1/review/dispositions";
+    String body =
+        """
+        {"password": "%s", "disposition": {"kind": "REPLACE", "serial": "%s", "readingId": %d,
+         "reasonCode": "TOO_SHORT", "text": "4 mm short", "newSerial": "%s"}}
+        """
+            .formatted(
+                RunningService.PASSWORD,
+                shop.serial(2),
+                held.get("reading").get("id").asLong(),
+                replacement);
     assertThat(shop.technician.post(path, body).statusCode()).isEqualTo(403);
-    assertThat(shop.qa.post(path, body).statusCode()).isEqualTo(200);
+    assertThat(shop.qa.post(path, body).statusCode()).isEqualTo(201);
     assertThat(shop.state(set, replacement)).isEqualTo("AWAITING_READING");
     assertThat(shop.tryMeasure(shop.serial(2), 1000, 1).statusCode()).isEqualTo(409);
 

@@ -39,6 +39,9 @@ public final class SmallShop {
   /** Largest loss spread of the orders to come; null for none. */
   @Nullable Double lossSpreadDb;
 
+  /** Assemblies in the pool of the orders to come. */
+  public int pool;
+
   public SmallShop(RunningService service) {
     this(service, true);
   }
@@ -101,6 +104,10 @@ public final class SmallShop {
     return prefix + "-" + i;
   }
 
+  public String poolSerial(int i) {
+    return prefix + "-P" + i;
+  }
+
   /** An order with one set; {@code extra} holds further members of its specification. */
   public long order(int members, String basis, String turns, String master, String extra) {
     return order(members, basis, turns, master, extra, 0.1);
@@ -129,7 +136,8 @@ public final class SmallShop {
                "referenceTemperatureC": 23, %s
                "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3,
                                 "insertionLossLimitDb": 2, "insertionLossSpreadDb": %s}]},
-             "sets": [{"name": "A", "masterSerial": %s, "positions": [%s]}]}
+             "sets": [{"name": "A", "masterSerial": %s, "positions": [%s]}],
+             "poolSerials": [%s]}
             """
                 .formatted(
                     prefix,
@@ -141,7 +149,10 @@ public final class SmallShop {
                     extra,
                     lossSpreadDb,
                     master.isEmpty() ? "null" : "\"" + master + "\"",
-                    positions));
+                    positions,
+                    IntStream.rangeClosed(1, pool)
+                        .mapToObj(i -> "\"" + poolSerial(i) + "\"")
+                        .collect(Collectors.joining(","))));
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
     return ApiClient.json(answer).get("sets").get(0).get("id").asLong();
   }
@@ -160,11 +171,11 @@ public final class SmallShop {
     return 360 * FREQUENCY_HZ / 1e3 / (VELOCITY_FACTOR * C);
   }
 
-  HttpResponse<String> tryMeasure(String serial, double lengthMm, double lossDb) {
+  public HttpResponse<String> tryMeasure(String serial, double lengthMm, double lossDb) {
     return tryMeasure(serial, lengthMm, lossDb, null);
   }
 
-  HttpResponse<String> tryMeasure(
+  public HttpResponse<String> tryMeasure(
       String serial, double lengthMm, double lossDb, @Nullable Instant takenAt) {
     return technician.post(
         "/api/v1/readings",
@@ -204,7 +215,7 @@ public final class SmallShop {
     return member(setId, serial).get("assembly").get("state").asString();
   }
 
-  HttpResponse<String> signOff(JsonNode instruction, double doneTrimMm) {
+  public HttpResponse<String> signOff(JsonNode instruction, double doneTrimMm) {
     return technician.post(
         "/api/v1/instructions/" + instruction.get("id").asLong() + "/sign-off",
         String.format(

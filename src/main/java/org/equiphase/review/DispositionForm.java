@@ -1,0 +1,60 @@
+package org.equiphase.review;
+
+import org.equiphase.review.Disposition.Kind;
+import org.equiphase.web.Checks;
+import org.equiphase.web.FieldProblem;
+import org.equiphase.web.InvalidInputException;
+import org.jspecify.annotations.Nullable;
+
+/** A decision as it was typed; probabilities in percent. */
+record DispositionForm(
+    @Nullable Kind kind,
+    String serial,
+    @Nullable Long readingId,
+    @Nullable Long after,
+    @Nullable ReasonCode reasonCode,
+    @Nullable String text,
+    @Nullable String extraTrimMm,
+    @Nullable String tooShortPercent,
+    @Nullable Long lineStretcherId,
+    @Nullable String stretcherStartMm,
+    @Nullable String otherSerial,
+    @Nullable String newSerial) {
+
+  private static final double PERCENT = 100;
+
+  DispositionDraft draft() {
+    Checks checks = new Checks();
+    Double percent = number(checks, "tooShortPercent", tooShortPercent);
+    if (percent != null) {
+      checks.positive("tooShortPercent", percent, PERCENT * DispositionDraft.MOST_TOO_SHORT);
+    }
+    DispositionDraft draft =
+        new DispositionDraft(
+            kind,
+            serial,
+            readingId,
+            after,
+            reasonCode,
+            text,
+            number(checks, "extraTrimMm", extraTrimMm),
+            percent == null ? null : percent / PERCENT,
+            lineStretcherId,
+            number(checks, "stretcherStartMm", stretcherStartMm),
+            otherSerial,
+            newSerial);
+    checks.done();
+    return draft;
+  }
+
+  private static @Nullable Double number(Checks checks, String field, @Nullable String typed) {
+    try {
+      return org.equiphase.web.Numbers.readOptional(field, typed);
+    } catch (InvalidInputException e) {
+      for (FieldProblem problem : e.problems()) {
+        checks.problem(problem.field(), problem.message());
+      }
+      return null;
+    }
+  }
+}
