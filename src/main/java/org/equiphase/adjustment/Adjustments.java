@@ -2,6 +2,7 @@ package org.equiphase.adjustment;
 
 import java.time.Clock;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -175,10 +176,12 @@ public class Adjustments {
     instruction = instruction(instructionId);
     refuseStale(instruction, assembly);
     check(instruction, assembly, doneTrimMm, doneSettingMm, note);
-    Instant done = doneAt == null ? clock.instant() : doneAt;
-    checkTime(instruction, done);
+    // As fine as the database keeps it, so that the seal fits what is read from there.
+    Instant at = (doneAt == null ? clock.instant() : doneAt).truncatedTo(ChronoUnit.MICROS);
+    checkTime(instruction, doneAt == null ? at : doneAt);
     lockCenter(set);
-    if (!tables.done(instructionId, version, done, Actor.name(), doneTrimMm, doneSettingMm, note)) {
+    Instruction.Done done = new Instruction.Done(at, Actor.name(), doneTrimMm, doneSettingMm, note);
+    if (!tables.done(instructionId, version, done)) {
       throw new ConflictException(Sentence.of("instruction.changed", assembly.serial()));
     }
     Assembly adjusted =
@@ -187,7 +190,8 @@ public class Adjustments {
         "SIGNED_OFF",
         "assembly",
         assembly.serial(),
-        details(instruction, doneTrimMm, doneSettingMm));
+        details(instruction, doneTrimMm, doneSettingMm),
+        SignOffSeal.seal(instruction, done));
     workOrders.move(adjusted, AssemblyState.ADJUSTED, "");
     planAgain(setId);
     return instruction(instructionId);

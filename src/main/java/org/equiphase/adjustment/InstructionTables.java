@@ -2,10 +2,10 @@ package org.equiphase.adjustment;
 
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
@@ -79,6 +79,23 @@ class InstructionTables {
         .findFirst();
   }
 
+  /** Those of the instructions that are signed off. */
+  List<Instruction> done(Collection<Long> ids) {
+    return instructions(
+        jdbc.sql("select * from instruction where id in (:ids) and state = 'DONE'")
+            .param("ids", ids));
+  }
+
+  /** Ids of instructions signed off, in ascending order: the next ones after an id. */
+  List<Long> doneAfter(long id, int most) {
+    return jdbc.sql(
+            "select id from instruction where id > ? and state = 'DONE' order by id limit ?")
+        .param(id)
+        .param(most)
+        .query(Long.class)
+        .list();
+  }
+
   /** All instructions of several assemblies, the oldest first. */
   List<Instruction> of(List<Long> assemblyIds) {
     return assemblyIds.isEmpty()
@@ -122,25 +139,18 @@ class InstructionTables {
         .update();
   }
 
-  boolean done(
-      long id,
-      int version,
-      Instant at,
-      String by,
-      @Nullable Double trimMm,
-      @Nullable Double settingMm,
-      String note) {
+  boolean done(long id, int version, Instruction.Done done) {
     return jdbc.sql(
                 """
                 update instruction set version = version + 1, state = 'DONE', done_at = ?,
                   done_by = ?, done_trim_mm = ?, done_setting_mm = ?, done_note = ?
                 where id = ? and version = ? and state = 'ISSUED'
                 """)
-            .param(at.atOffset(ZoneOffset.UTC))
-            .param(by)
-            .param(trimMm)
-            .param(settingMm)
-            .param(note)
+            .param(done.at().atOffset(ZoneOffset.UTC))
+            .param(done.by())
+            .param(done.trimMm())
+            .param(done.settingMm())
+            .param(done.note())
             .param(id)
             .param(version)
             .update()

@@ -1,11 +1,7 @@
 package org.equiphase.audit;
 
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
-import java.util.HexFormat;
 
 /**
  * One thing that happened.
@@ -43,15 +39,16 @@ public record AuditEntry(
       String previousHash) {
     Instant kept = at.truncatedTo(ChronoUnit.MICROS);
     String hash =
-        hash(
-            String.valueOf(id),
-            kept.toString(),
-            actor,
-            action,
-            subjectType,
-            subjectKey,
-            details,
-            previousHash);
+        new Digest()
+            .whole(id)
+            .time(kept)
+            .text(actor)
+            .text(action)
+            .text(subjectType)
+            .text(subjectKey)
+            .text(details)
+            .text(previousHash)
+            .hex();
     return new AuditEntry(
         id, kept, actor, action, subjectType, subjectKey, details, previousHash, hash);
   }
@@ -61,20 +58,5 @@ public record AuditEntry(
     return chained(id, at, actor, action, subjectType, subjectKey, details, previousHash)
         .hash()
         .equals(hash);
-  }
-
-  /** Each field goes in with its length before it, so that text can't move between fields. */
-  private static String hash(String... fields) {
-    try {
-      MessageDigest digest = MessageDigest.getInstance("SHA-256");
-      for (String field : fields) {
-        byte[] bytes = field.getBytes(StandardCharsets.UTF_8);
-        digest.update((bytes.length + ":").getBytes(StandardCharsets.US_ASCII));
-        digest.update(bytes);
-      }
-      return HexFormat.of().formatHex(digest.digest());
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException(e);
-    }
   }
 }

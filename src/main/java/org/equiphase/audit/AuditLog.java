@@ -27,6 +27,12 @@ public class AuditLog {
   private static final String COLUMNS =
       "id, at, actor, action, subject_type, subject_key, details, previous_hash, hash";
 
+  /** Name in the details of what an entry seals. */
+  static final String SEALED = "sealed";
+
+  /** As many as surely fit into the details of an entry. */
+  static final int MOST_SEALED = 100;
+
   private static final JsonMapper CANONICAL =
       JsonMapper.builder().enable(SerializationFeature.ORDER_MAP_ENTRIES_BY_KEYS).build();
 
@@ -47,9 +53,16 @@ public class AuditLog {
    * @param subjectType kind of thing it was done to, e.g. assembly
    * @param subjectKey which one, as people know it
    * @param details what else matters; values that JSON can hold
+   * @param sealed rows that the change wrote and that must not change but by another entry; at most
+   *     {@value #MOST_SEALED}, and see {@link Seal}
    * @throws IllegalStateException if there is no transaction
    */
-  public void record(String action, String subjectType, String subjectKey, Map<String, ?> details) {
+  public void record(
+      String action,
+      String subjectType,
+      String subjectKey,
+      Map<String, ?> details,
+      SealedRow... sealed) {
     if (!TransactionSynchronizationManager.isActualTransactionActive()) {
       throw new IllegalStateException("an audit entry belongs into the transaction of its change");
     }
@@ -61,7 +74,20 @@ public class AuditLog {
                 action,
                 subjectType,
                 subjectKey,
-                CANONICAL.writeValueAsString(details)));
+                CANONICAL.writeValueAsString(withSealed(details, sealed))));
+  }
+
+  private static Map<String, ?> withSealed(Map<String, ?> details, SealedRow... sealed) {
+    if (sealed.length == 0) {
+      return details;
+    }
+    if (sealed.length > MOST_SEALED) {
+      throw new IllegalArgumentException(
+          "one entry seals at most " + MOST_SEALED + " rows, not " + sealed.length);
+    }
+    Map<String, Object> all = new HashMap<>(details);
+    all.put(SEALED, List.of(sealed));
+    return all;
   }
 
   /**

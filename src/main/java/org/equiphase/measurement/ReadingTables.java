@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -39,7 +40,6 @@ class ReadingTables {
       String recordedBy,
       Reduction reduction) {
     KeyHolder key = new GeneratedKeyHolder();
-    var endStandard = bench.endStandard();
     jdbc.sql(
             """
             insert into reading (assembly_id, bench_id, instrument_id, end_standard_id, method,
@@ -54,11 +54,7 @@ class ReadingTables {
         .param("assemblyId", assemblyId)
         .param("benchId", bench.id())
         .param("instrumentId", bench.instrument().id())
-        .param(
-            "endStandardId",
-            reduction.method() == Method.TRANSMISSION || endStandard == null
-                ? null
-                : endStandard.id())
+        .param("endStandardId", reduction.endStandardId(bench))
         .param("method", reduction.method().name())
         .param("source", source.name())
         .param("temperatureC", temperatureC)
@@ -121,6 +117,11 @@ class ReadingTables {
     return readings(jdbc.sql("select * from reading where id = ?").param(id)).stream().findFirst();
   }
 
+  /** Several readings, voided ones too. */
+  List<Reading> readings(Collection<Long> ids) {
+    return readings(jdbc.sql("select * from reading where id in (:ids)").param("ids", ids));
+  }
+
   /** The valid reading recorded last. */
   Optional<Reading> latest(long assemblyId) {
     return readings(
@@ -170,15 +171,15 @@ class ReadingTables {
     return bare.stream().map(r -> r.withSpots(spots.getOrDefault(r.id(), List.of()))).toList();
   }
 
-  boolean voidReading(long id, Instant at, String by, String reason) {
+  boolean voidReading(long id, Reading.Voided voided) {
     return jdbc.sql(
                 """
                 update reading set voided_at = ?, voided_by = ?, void_reason = ?
                 where id = ? and voided_at is null
                 """)
-            .param(at.atOffset(ZoneOffset.UTC))
-            .param(by)
-            .param(reason)
+            .param(voided.at().atOffset(ZoneOffset.UTC))
+            .param(voided.by())
+            .param(voided.reason())
             .param(id)
             .update()
         == 1;

@@ -3,6 +3,7 @@ package org.equiphase.measurement;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -112,14 +113,17 @@ public class Readings {
     Reading reading = reading(id);
     new Checks().text("reason", reason, 500).done();
     workOrders.refuseReleased(workOrders.assembly(reading.assemblyId()));
-    if (!tables.voidReading(id, clock.instant(), Actor.name(), reason)) {
+    Reading.Voided voided =
+        new Reading.Voided(clock.instant().truncatedTo(ChronoUnit.MICROS), Actor.name(), reason);
+    if (!tables.voidReading(id, voided)) {
       throw new ConflictException(Sentence.of("reading.voidAlready", id));
     }
     audit.record(
         "READING_VOIDED",
         "assembly",
         workOrders.assembly(reading.assemblyId()).serial(),
-        Map.of("reading", id, "reason", reason));
+        Map.of("reading", id, "reason", reason),
+        VoidSeal.seal(id, voided));
     events.publishEvent(new ReadingChanged(reading.assemblyId()));
     return reading(id);
   }
@@ -131,8 +135,9 @@ public class Readings {
       double temperatureC,
       @Nullable Instant takenAt,
       Reduction reduction) {
-    Instant now = clock.instant();
-    Instant taken = takenAt == null ? now : takenAt;
+    // As fine as the database keeps it, so that the seal fits what is read from there.
+    Instant now = clock.instant().truncatedTo(ChronoUnit.MICROS);
+    Instant taken = takenAt == null ? now : takenAt.truncatedTo(ChronoUnit.MICROS);
     Checks checks = new Checks();
     if (taken.isAfter(now.plus(CLOCK_SKEW))) {
       checks.problem("takenAt", Sentence.of("reading.inTheFuture", taken.toString()));
@@ -142,14 +147,19 @@ public class Readings {
         tables.insert(
             assembly.id(), bench, source, temperatureC, taken, now, Actor.name(), reduction);
     StoredSweep sweep = reduction.sweep();
-    if (sweep != null) {
-      tables.insertSweep(id, sweep.points().size(), sweep.toBytes());
+    byte[] points = sweep == null ? null : sweep.toBytes();
+    if (sweep != null && points != null) {
+      tables.insertSweep(id, sweep.points().size(), points);
     }
+    Reading stored =
+        reduction.toReading(
+            id, assembly.id(), bench, source, temperatureC, taken, now, Actor.name());
     audit.record(
         "READING_RECORDED",
         "assembly",
         assembly.serial(),
-        Map.of("reading", id, "bench", bench.name(), "source", source.name()));
+        Map.of("reading", id, "bench", bench.name(), "source", source.name()),
+        ReadingSeal.seal(stored, bench.instrument().id(), reduction.endStandardId(bench), points));
     events.publishEvent(new ReadingChanged(assembly.id()));
     return reading(id);
   }

@@ -1,6 +1,9 @@
 package org.equiphase.measurement;
 
+import java.time.Instant;
 import java.util.List;
+import org.equiphase.catalog.Bench;
+import org.equiphase.catalog.EndStandard;
 import org.equiphase.measurement.Reading.Spot;
 import org.equiphase.rf.Method;
 import org.jspecify.annotations.Nullable;
@@ -20,5 +23,41 @@ record Reduction(
 
   Reduction {
     spots = List.copyOf(spots);
+  }
+
+  /** The end standard that the measurement used. */
+  @Nullable Long endStandardId(Bench bench) {
+    EndStandard standard = bench.endStandard();
+    return method == Method.TRANSMISSION || standard == null ? null : standard.id();
+  }
+
+  Reading toReading(
+      long id,
+      long assemblyId,
+      Bench bench,
+      Reading.Source source,
+      double temperatureC,
+      Instant takenAt,
+      Instant recordedAt,
+      String recordedBy) {
+    return new Reading(
+        id,
+        assemblyId,
+        bench.id(),
+        method,
+        source,
+        temperatureC,
+        takenAt,
+        recordedAt,
+        recordedBy,
+        phaseModuloDeg,
+        turnsConfidence,
+        delayNs,
+        fitResidualDeg,
+        worstResidualHz,
+        worstResidualDeg,
+        standardUncertaintyDeg,
+        spots,
+        null);
   }
 }

@@ -12,6 +12,7 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
@@ -26,6 +27,8 @@ import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.support.GeneratedKeyHolder;
+import org.springframework.jdbc.support.KeyHolder;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -83,6 +86,8 @@ public class ReferenceChecks {
     // As fine as the database keeps it, so that the check is found again by its time.
     Instant taken = (takenAt == null ? clock.instant() : takenAt).truncatedTo(ChronoUnit.MICROS);
     Optional<ReferenceCheck> previous = before(benchId, taken);
+    String by = Actor.name();
+    KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """
             insert into reference_check (bench_id, cable_serial, method, frequency_hz, phase_deg,
@@ -96,16 +101,28 @@ public class ReferenceChecks {
         .param(phaseDeg)
         .param(temperatureC)
         .param(taken.atOffset(ZoneOffset.UTC))
-        .param(Actor.name())
-        .update();
+        .param(by)
+        .update(key, "id");
+    ReferenceCheck check =
+        new ReferenceCheck(
+            Objects.requireNonNull(key.getKey()).longValue(),
+            benchId,
+            cableSerial,
+            method,
+            frequencyHz,
+            phaseDeg,
+            temperatureC,
+            taken,
+            by);
     audit.record(
         "REFERENCE_CHECKED",
         "bench",
         bench.name(),
-        Map.of("cable", cableSerial, "frequencyHz", frequencyHz, "phaseDeg", phaseDeg));
+        Map.of("cable", cableSerial, "frequencyHz", frequencyHz, "phaseDeg", phaseDeg),
+        ReferenceCheckSeal.seal(check));
     Instant from = previous.map(ReferenceCheck::takenAt).orElse(taken);
     events.publishEvent(new DriftChanged(measuredSince(benchId, from)));
-    return before(benchId, taken).orElseThrow();
+    return check;
   }
 
   /** The bench's last check by the time it was taken. */
@@ -196,7 +213,7 @@ public class ReferenceChecks {
         .list();
   }
 
-  private static ReferenceCheck toCheck(ResultSet row, int number) throws SQLException {
+  static ReferenceCheck toCheck(ResultSet row, int number) throws SQLException {
     return new ReferenceCheck(
         row.getLong("id"),
         row.getLong("bench_id"),

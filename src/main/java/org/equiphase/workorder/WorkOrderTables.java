@@ -7,6 +7,7 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import org.equiphase.matching.Basis;
@@ -32,6 +33,13 @@ class WorkOrderTables {
 
   List<WorkOrder> orders() {
     return jdbc.sql("select * from work_order order by id desc").query(this::toOrder).list();
+  }
+
+  List<WorkOrder> orders(Collection<Long> ids) {
+    return jdbc.sql("select * from work_order where id in (:ids)")
+        .param("ids", ids)
+        .query(this::toOrder)
+        .list();
   }
 
   Optional<WorkOrder> order(long id) {

@@ -26,6 +26,7 @@ public class WorkOrders {
   private final WorkOrderTables tables;
   private final AssemblyTables assemblies;
   private final Catalog catalog;
+  private final OrderSeal seal;
   private final AuditLog audit;
   private final ApplicationEventPublisher events;
   private final Clock clock;
@@ -34,12 +35,14 @@ public class WorkOrders {
       WorkOrderTables tables,
       AssemblyTables assemblies,
       Catalog catalog,
+      OrderSeal seal,
       AuditLog audit,
       ApplicationEventPublisher events,
       Clock clock) {
     this.tables = tables;
     this.assemblies = assemblies;
     this.catalog = catalog;
+    this.seal = seal;
     this.audit = audit;
     this.events = events;
     this.clock = clock;
@@ -118,12 +121,14 @@ public class WorkOrders {
     for (String serial : draft.poolSerials()) {
       assemblies.insert(orderId, null, serial, draft.cableLot(), s.stretcherStartMm());
     }
+    WorkOrder created = order(orderId);
     audit.record(
         "ORDER_CREATED",
         "work order",
         draft.number(),
-        Map.of("title", draft.title(), "sets", draft.sets().size(), "revision", "A"));
-    return order(orderId);
+        Map.of("title", draft.title(), "sets", draft.sets().size(), "revision", "A"),
+        seal.seal(created));
+    return created;
   }
 
   /** Changes an order before its first reading; a changed specification gets the next revision. */
@@ -143,6 +148,7 @@ public class WorkOrders {
     if (revised) {
       assemblies.resetStretcherStart(id, specification.stretcherStartMm());
     }
+    WorkOrder changed = order(id);
     audit.record(
         revised ? "ORDER_REVISED" : "ORDER_CHANGED",
         "work order",
@@ -155,9 +161,10 @@ public class WorkOrders {
             "before",
             before.specification().toString(),
             "after",
-            specification.toString()));
+            specification.toString()),
+        seal.seal(changed));
     events.publishEvent(new OrderChanged(id));
-    return order(id);
+    return changed;
   }
 
   /** Moves an assembly to a state; a person's hold on it ends. */
