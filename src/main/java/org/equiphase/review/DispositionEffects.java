@@ -68,14 +68,17 @@ class DispositionEffects {
           readings.latest(assembly.id()).orElse(null));
     }
     MatchedSet set = workOrders.set(setId);
-    Assembly free = kind == Kind.CONCESSION ? conceded(assembly, readingId) : assembly;
-    SetPlan plan = adjustments.planAs(set, with(members(set), free.unheld()));
-    MemberPlan member = plan.member(assembly.id());
-    if (kind == Kind.CONCESSION && member.verdict() != Verdict.CONCEDED) {
+    SetPlan plan = adjustments.planAs(set, with(members(set), assembly.unheld()));
+    MemberPlan judged = plan.member(assembly.id());
+    MemberPlan asItIs =
+        adjustments
+            .planAs(set, with(members(set), conceded(assembly.unheld(), readingId)))
+            .member(assembly.id());
+    if (kind == Kind.CONCESSION && asItIs.verdict() != Verdict.CONCEDED) {
       throw new ConflictException(
-          Sentence.of("disposition.noConcession", assembly.serial(), member.reason()));
+          Sentence.of("disposition.noConcession", assembly.serial(), asItIs.reason()));
     }
-    return Numbers.of(plan, member, kind == Kind.RECENTRE ? newCenter(set) : List.of());
+    return Numbers.of(plan, judged, asItIs, kind == Kind.RECENTRE ? newCenter(set) : List.of());
   }
 
   private static Assembly conceded(Assembly assembly, @Nullable Long readingId) {

@@ -108,7 +108,8 @@ class DispositionPages {
     List<Disposition> before = dispositions.of(assembly.id());
     ModelAndView page = new ModelAndView("review/decide", status);
     page.addObject("form", form);
-    page.addObject("kind", Objects.requireNonNullElse(form.kind(), Kind.REMEASURE));
+    Kind kind = Objects.requireNonNullElse(form.kind(), Kind.REMEASURE);
+    page.addObject("kind", kind);
     page.addObject("kinds", Kind.values());
     page.addObject("reasonCodes", ReasonCode.values());
     page.addObject("assembly", assembly);
@@ -120,9 +121,14 @@ class DispositionPages {
     page.addObject(
         "standing",
         before.stream().filter(d -> d.assemblyId() == assembly.id()).findFirst().orElse(null));
-    page.addObject("twoPersons", form.kind() != null && twoPersons.needsSecond(form.kind()));
+    page.addObject("twoPersons", twoPersons.needsSecond(kind));
     page.addObject("errors", errors);
     page.addObject("conflict", conflict);
+    try {
+      page.addObject("numbers", dispositions.preview(assembly, kind));
+    } catch (ConflictException e) {
+      page.addObject("forbidden", e.words());
+    }
     return page;
   }
 

@@ -50,6 +50,27 @@ class DispositionTables {
       @Nullable Long supersedesId,
       String sha256) {
 
+    Row sealed(String sha256) {
+      return new Row(
+          id,
+          kind,
+          assemblyId,
+          setId,
+          readingId,
+          reasonCode,
+          text,
+          extraTrimMm,
+          tooShortLimit,
+          lineStretcherId,
+          stretcherStartMm,
+          otherAssemblyId,
+          newSerial,
+          numbers,
+          needsSecond,
+          supersedesId,
+          sha256);
+    }
+
     Terms terms(@Nullable String otherSerial) {
       return new Terms(
           extraTrimMm, tooShortLimit, lineStretcherId, stretcherStartMm, otherSerial, newSerial);
@@ -123,6 +144,14 @@ class DispositionTables {
             .param("ids", ids)
             .query(DispositionTables::toRow)
             .list();
+  }
+
+  List<Long> idsAfter(long id, int most) {
+    return jdbc.sql("select id from disposition where id > ? order by id limit ?")
+        .param(id)
+        .param(most)
+        .query(Long.class)
+        .list();
   }
 
   /** The decisions about an assembly, the oldest first. */

@@ -7,7 +7,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import java.util.stream.Stream;
 import org.equiphase.account.Person;
 import org.equiphase.account.Signing;
 import org.equiphase.audit.AuditLog;
@@ -39,6 +38,7 @@ public class Dispositions {
 
   private final DispositionTables tables;
   private final DispositionRecords records;
+  private final DispositionSeal seal;
   private final DispositionEffects effects;
   private final TwoPersonRule twoPersons;
   private final Signing signing;
@@ -52,6 +52,7 @@ public class Dispositions {
   Dispositions(
       DispositionTables tables,
       DispositionRecords records,
+      DispositionSeal seal,
       DispositionEffects effects,
       TwoPersonRule twoPersons,
       Signing signing,
@@ -63,6 +64,7 @@ public class Dispositions {
       Clock clock) {
     this.tables = tables;
     this.records = records;
+    this.seal = seal;
     this.effects = effects;
     this.twoPersons = twoPersons;
     this.signing = signing;
@@ -104,6 +106,19 @@ public class Dispositions {
         .toList();
   }
 
+  /**
+   * The numbers that a decision would be made on now.
+   *
+   * @throws ConflictException where they forbid it
+   */
+  @Transactional(readOnly = true)
+  Numbers preview(Assembly assembly, Kind kind) {
+    if (kind.needsSet() && assembly.setId() == null) {
+      throw new ConflictException(Sentence.of("disposition.noSet", assembly.serial()));
+    }
+    return effects.numbers(assembly, kind, latestReading(assembly));
+  }
+
   /** Decides about an assembly and signs it. */
   @Transactional
   public Disposition decide(DispositionDraft draft, String password) {
@@ -134,13 +149,19 @@ public class Dispositions {
     Instant now = clock.instant().truncatedTo(ChronoUnit.MICROS);
     Signature decided =
         new Signature(signer.username(), signer.displayName(), now, Meaning.DECIDED, "");
-    long id = tables.insert(row(draft, assembly, numbers, needsSecond, before, decided));
+    Row row = row(draft, assembly, numbers, needsSecond, before);
+    long id = tables.insert(row.sealed(DispositionSeal.content(row, decided)));
     tables.sign(id, 0, decided);
     if (before != null && before.state() == State.PENDING) {
       tables.close(before.id());
     }
     Disposition disposition = records.disposition(id);
-    audit.record("DISPOSITION_DECIDED", "assembly", assembly.serial(), details(disposition));
+    audit.record(
+        "DISPOSITION_DECIDED",
+        "assembly",
+        assembly.serial(),
+        details(disposition),
+        seal.sealed(id));
     if (needsSecond) {
       tables.open(id);
       effects.await(assembly, disposition);
@@ -195,7 +216,8 @@ public class Dispositions {
         agrees ? "DISPOSITION_AGREED" : "DISPOSITION_DECLINED",
         "assembly",
         waiting.serial(),
-        Map.of("disposition", id, "text", text));
+        Map.of("disposition", id, "text", text),
+        seal.sealed(id));
     if (agrees) {
       effects.apply(waiting);
     }
@@ -242,46 +264,27 @@ public class Dispositions {
       Assembly assembly,
       Numbers numbers,
       boolean needsSecond,
-      @Nullable Disposition before,
-      Signature decided) {
+      @Nullable Disposition before) {
     var terms = draft.terms();
     String otherSerial = terms.otherSerial();
-    ReasonCode reasonCode = Objects.requireNonNull(draft.reasonCode());
-    String text = Objects.requireNonNull(draft.text()).strip();
-    String json = numbers.toJson();
     return new Row(
         0,
         draft.kindGiven(),
         assembly.id(),
         assembly.setId(),
         draft.readingId(),
-        reasonCode,
-        text,
+        Objects.requireNonNull(draft.reasonCode()),
+        Objects.requireNonNull(draft.text()).strip(),
         terms.extraTrimMm(),
         terms.tooShortLimit(),
         terms.lineStretcherId(),
         terms.stretcherStartMm(),
         otherSerial == null ? null : workOrders.assemblyBySerial(otherSerial).id(),
         terms.newSerial(),
-        json,
+        numbers.toJson(),
         needsSecond,
         before == null ? null : before.id(),
-        DispositionDigest.of(
-            Stream.of(
-                    draft.kindGiven(),
-                    assembly.serial(),
-                    assembly.setId(),
-                    draft.readingId(),
-                    reasonCode,
-                    text,
-                    terms,
-                    json,
-                    needsSecond,
-                    before == null ? null : before.id(),
-                    decided.person(),
-                    decided.at())
-                .map(String::valueOf)
-                .toList()));
+        "");
   }
 
   private static Map<String, Object> details(Disposition disposition) {

@@ -55,15 +55,19 @@ public record Numbers(
     spots = List.copyOf(spots);
   }
 
-  static Numbers of(SetPlan plan, MemberPlan member, List<Double> newCenterDeg) {
+  /**
+   * @param judged the member as its plan judges it
+   * @param member the same with all its numbers, also where its loss or VSWR already puts it out
+   */
+  static Numbers of(SetPlan plan, MemberPlan judged, MemberPlan member, List<Double> newCenterDeg) {
     Reading reading = member.reading();
     Assembly assembly = member.assembly();
     return new Numbers(
         plan.order().revision(),
         plan.set().name(),
         member.position().label(),
-        member.verdict(),
-        member.reason().toString(),
+        judged.verdict(),
+        judged.reason().toString(),
         reading == null ? null : reading.id(),
         reading == null ? null : reading.takenAt(),
         reading == null ? null : reading.temperatureC(),
