@@ -16,13 +16,17 @@ import org.springframework.core.Ordered;
 import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
 
-/** One account per role with a password that everyone knows; on loopback only. */
+/**
+ * One account per role with a password that everyone knows, and a second person of QA for what
+ * takes two signatures; on loopback only.
+ */
 @Component
 @ConditionalOnProperty("equiphase.demo-accounts")
 @Order(Ordered.HIGHEST_PRECEDENCE)
 class DemoAccounts implements ApplicationRunner {
 
   static final String PASSWORD = "equiphase-demo";
+  static final String SECOND_OF_QA = "qa2";
 
   private final Accounts accounts;
 
@@ -45,6 +49,7 @@ class DemoAccounts implements ApplicationRunner {
       String username = role.name().toLowerCase(Locale.ROOT);
       accounts.add(new NewPerson(username, "Demo " + Sentence.term(role), PASSWORD, Set.of(role)));
     }
+    accounts.add(new NewPerson(SECOND_OF_QA, "Demo QA, second", PASSWORD, Set.of(Role.QA)));
   }
 
   @EventListener
@@ -58,7 +63,7 @@ class DemoAccounts implements ApplicationRunner {
           """
 
           The demo shop is open at http://localhost:%d
-          Sign in as technician, qa, planner or administrator; the password of each is %s
+          Sign in as technician, qa, qa2, planner or administrator; the password of each is %s
 
           """,
           server.getPort(), PASSWORD);

@@ -36,19 +36,19 @@ class DispositionPages {
   private final WorkOrders workOrders;
   private final Readings readings;
   private final Catalog catalog;
-  private final TwoPersonRule twoPersons;
+  private final ReviewRules rules;
 
   DispositionPages(
       Dispositions dispositions,
       WorkOrders workOrders,
       Readings readings,
       Catalog catalog,
-      TwoPersonRule twoPersons) {
+      ReviewRules rules) {
     this.dispositions = dispositions;
     this.workOrders = workOrders;
     this.readings = readings;
     this.catalog = catalog;
-    this.twoPersons = twoPersons;
+    this.rules = rules;
   }
 
   /** The decisions that wait for a second signature. */
@@ -121,7 +121,7 @@ class DispositionPages {
     page.addObject(
         "standing",
         before.stream().filter(d -> d.assemblyId() == assembly.id()).findFirst().orElse(null));
-    page.addObject("twoPersons", twoPersons.needsSecond(kind));
+    page.addObject("twoPersons", rules.settings().needsSecond(kind));
     page.addObject("errors", errors);
     page.addObject("conflict", conflict);
     try {

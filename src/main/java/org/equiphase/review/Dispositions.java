@@ -40,7 +40,7 @@ public class Dispositions {
   private final DispositionRecords records;
   private final DispositionSeal seal;
   private final DispositionEffects effects;
-  private final TwoPersonRule twoPersons;
+  private final ReviewRules rules;
   private final Signing signing;
   private final WorkOrders workOrders;
   private final Readings readings;
@@ -54,7 +54,7 @@ public class Dispositions {
       DispositionRecords records,
       DispositionSeal seal,
       DispositionEffects effects,
-      TwoPersonRule twoPersons,
+      ReviewRules rules,
       Signing signing,
       WorkOrders workOrders,
       Readings readings,
@@ -66,7 +66,7 @@ public class Dispositions {
     this.records = records;
     this.seal = seal;
     this.effects = effects;
-    this.twoPersons = twoPersons;
+    this.rules = rules;
     this.signing = signing;
     this.workOrders = workOrders;
     this.readings = readings;
@@ -145,7 +145,7 @@ public class Dispositions {
     }
     Numbers numbers = effects.numbers(assembly, kind, readingId);
     Disposition before = standing(assembly.id());
-    boolean needsSecond = twoPersons.needsSecond(kind);
+    boolean needsSecond = rules.settings().needsSecond(kind);
     Instant now = clock.instant().truncatedTo(ChronoUnit.MICROS);
     Signature decided =
         new Signature(signer.username(), signer.displayName(), now, Meaning.DECIDED, "");

@@ -282,4 +282,30 @@ class DispositionsTest {
       assertThat(answer.body()).contains(missing[1]);
     }
   }
+
+  @Test
+  void theTwoPersonRuleIsForTheAdministratorToSet() {
+    long set = setWithAShortMember();
+    ApiClient administrator = service.api(Role.ADMINISTRATOR);
+    String path = "/api/v1/review/settings";
+    String asItIs = review.qa.get(path).body();
+    assertThat(review.qa.put(path, asItIs).statusCode()).isEqualTo(403);
+    String relaxed =
+        asItIs.replace("\"twoPersonConcession\":true", "\"twoPersonConcession\":false");
+    assertThat(administrator.put(path, relaxed).statusCode()).isEqualTo(200);
+    assertThat(administrator.put(path, relaxed).statusCode()).isEqualTo(409);
+    JsonNode decision = review.decided(shop.serial(2), "CONCESSION", "");
+    assertThat(decision.get("state").asString()).isEqualTo("IN_FORCE");
+    assertThat(shop.state(set, shop.serial(2))).isEqualTo("CONCEDED");
+    int version = ApiClient.json(review.qa.get(path)).get("version").asInt();
+    String strict = asItIs.replaceFirst("\"version\":\\d+", "\"version\":" + version);
+    assertThat(administrator.put(path, strict).statusCode()).isEqualTo(200);
+    String senseless =
+        strict
+            .replace("0.95", "1.5")
+            .replaceFirst("\"version\":\\d+", "\"version\":" + (version + 1));
+    HttpResponse<String> refused = administrator.put(path, senseless);
+    assertThat(refused.statusCode()).isEqualTo(400);
+    assertThat(refused.body()).contains("atRiskProbability").contains("1.5");
+  }
 }

@@ -13,7 +13,7 @@ import tools.jackson.databind.JsonNode;
 /** A small shop with two persons of QA, and what they send. */
 public final class ReviewShop {
 
-  public static final String SECOND = "qa-second";
+  public static final String SECOND = "qa2";
   public static final String SIMPLE = "\"decisionRule\": \"SIMPLE\",";
 
   public final SmallShop shop;
@@ -23,14 +23,6 @@ public final class ReviewShop {
   public ReviewShop(RunningService service) {
     shop = new SmallShop(service);
     qa = service.basic(RunningService.username(Role.QA), RunningService.PASSWORD);
-    service
-        .api(Role.ADMINISTRATOR)
-        .post(
-            "/api/v1/people",
-            """
-            {"username": "%s", "displayName": "Second of QA", "password": "%s", "roles": ["QA"]}
-            """
-                .formatted(SECOND, RunningService.PASSWORD));
     second = service.basic(SECOND, RunningService.PASSWORD);
   }
 
