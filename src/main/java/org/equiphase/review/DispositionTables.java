@@ -182,6 +182,18 @@ class DispositionTables {
         .list();
   }
 
+  /** Members of a set with a decision that waits for its second signature. */
+  List<Long> assembliesOpenIn(long setId) {
+    return jdbc.sql(
+            """
+            select d.assembly_id from disposition_open o
+            join disposition d on d.id = o.disposition_id where d.matched_set_id = ?
+            """)
+        .param(setId)
+        .query(Long.class)
+        .list();
+  }
+
   /** Assemblies with a decision that waits for its second signature, the oldest decision first. */
   List<Long> assembliesOpen() {
     return jdbc.sql(

@@ -5,6 +5,7 @@ import org.equiphase.audit.AuditLog;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.Sentence;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -17,10 +18,12 @@ public class ReviewRules {
 
   private final JdbcClient jdbc;
   private final AuditLog audit;
+  private final ApplicationEventPublisher events;
 
-  ReviewRules(JdbcClient jdbc, AuditLog audit) {
+  ReviewRules(JdbcClient jdbc, AuditLog audit, ApplicationEventPublisher events) {
     this.jdbc = jdbc;
     this.audit = audit;
+    this.events = events;
   }
 
   @Transactional(readOnly = true)
@@ -74,6 +77,8 @@ public class ReviewRules {
             "calibrationDays", wanted.calibrationDays(),
             "twoPersonConcession", wanted.twoPersonConcession(),
             "twoPersonScrap", wanted.twoPersonScrap()));
-    return settings();
+    ReviewSettings settings = settings();
+    events.publishEvent(new ReviewRulesChanged(settings));
+    return settings;
   }
 }
