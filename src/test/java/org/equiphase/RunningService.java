@@ -1,5 +1,6 @@
 package org.equiphase;
 
+import java.util.Collection;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -125,6 +126,10 @@ public final class RunningService implements AutoCloseable {
 
   public <T> T bean(Class<T> type) {
     return context.getBean(type);
+  }
+
+  public <T> Collection<T> beans(Class<T> type) {
+    return context.getBeansOfType(type).values();
   }
 
   /** The API, signed in by a token of the demo account with this role. */

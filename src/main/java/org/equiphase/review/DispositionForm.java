@@ -23,6 +23,11 @@ record DispositionForm(
 
   private static final double PERCENT = 100;
 
+  /** A form without a serial number names none that there is. */
+  DispositionForm {
+    serial = serial == null ? "" : serial;
+  }
+
   DispositionDraft draft() {
     Checks checks = new Checks();
     Double percent = number(checks, "tooShortPercent", tooShortPercent);
