@@ -1,13 +1,16 @@
 package org.equiphase.audit;
 
-import com.fasterxml.jackson.annotation.JsonRawValue;
 import java.time.Instant;
 import java.util.List;
+import org.equiphase.web.NotFoundException;
 import org.jspecify.annotations.Nullable;
+import org.springdoc.core.annotations.ParameterObject;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.RestController;
+import tools.jackson.databind.JsonNode;
 
 /** The audit log for programs. */
 @RestController
@@ -17,9 +20,13 @@ class AuditApi {
   private static final int MOST = 1000;
 
   private final AuditLog log;
+  private final EntryWords words;
+  private final ChainChecker checker;
 
-  AuditApi(AuditLog log) {
+  AuditApi(AuditLog log, EntryWords words, ChainChecker checker) {
     this.log = log;
+    this.words = words;
+    this.checker = checker;
   }
 
   /** An entry; the details are a JSON object. */
@@ -30,7 +37,7 @@ class AuditApi {
       String action,
       String subjectType,
       String subjectKey,
-      @JsonRawValue String details,
+      JsonNode details,
       String previousHash,
       String hash) {
 
@@ -42,29 +49,40 @@ class AuditApi {
           entry.action(),
           entry.subjectType(),
           entry.subjectKey(),
-          entry.details(),
+          EntryView.json(entry.details()),
           entry.previousHash(),
           entry.hash());
     }
   }
 
-  /** Newest first; pass the last id as {@code before} to get the next ones. */
+  /**
+   * Newest first; pass the last id as {@code before} to get the next ones. With {@code text}, one
+   * answer looks through 200,000 entries at most.
+   */
   @GetMapping
   List<Entry> entries(
-      @RequestParam(required = false) @Nullable String actor,
-      @RequestParam(required = false) @Nullable String subjectType,
-      @RequestParam(required = false) @Nullable String subjectKey,
+      @ParameterObject @ModelAttribute EntryFilter.Form form,
       @RequestParam(required = false) @Nullable Long before,
       @RequestParam(defaultValue = "100") int limit) {
     int most = Math.min(Math.max(limit, 1), MOST);
-    return log.entries(actor, subjectType, subjectKey, before, most).stream()
-        .map(Entry::of)
-        .toList();
+    return log.entries(form.filter(), before, most).stream().map(Entry::of).toList();
   }
 
-  /** Recomputes the chain of hashes. */
+  /** The people, actions and kinds of thing that occur in the log. */
+  @GetMapping("/words")
+  EntryWords.Words words() {
+    return words.now();
+  }
+
+  /** Checks the chain of hashes and all rows that it seals. */
   @GetMapping("/chain")
   ChainCheck chain() {
-    return log.verify();
+    return checker.check();
+  }
+
+  /** The last check, which may be that at the start of the service. */
+  @GetMapping("/chain/latest")
+  ChainCheck latest() {
+    return checker.latest().orElseThrow(() -> new NotFoundException("chain check", "latest"));
   }
 }

@@ -55,7 +55,12 @@ public record AuditEntry(
 
   /** Whether the hash is that of the content. */
   boolean isIntact() {
-    return chained(id, at, actor, action, subjectType, subjectKey, details, previousHash)
+    return isIntactAs(id);
+  }
+
+  /** Whether the hash is that of the content written as the entry with some id. */
+  boolean isIntactAs(long someId) {
+    return chained(someId, at, actor, action, subjectType, subjectKey, details, previousHash)
         .hash()
         .equals(hash);
   }

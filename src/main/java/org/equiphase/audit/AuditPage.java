@@ -1,10 +1,18 @@
 package org.equiphase.audit;
 
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.equiphase.web.FieldProblem;
+import org.equiphase.web.InvalidInputException;
 import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.RequestParam;
 
 /** The audit log for people. */
@@ -13,38 +21,44 @@ class AuditPage {
 
   private static final int PAGE_SIZE = 100;
 
-  private final AuditLog log;
+  private final EntrySearch search;
+  private final EntryWords words;
+  private final ChainChecker checker;
 
-  AuditPage(AuditLog log) {
-    this.log = log;
+  AuditPage(EntrySearch search, EntryWords words, ChainChecker checker) {
+    this.search = search;
+    this.words = words;
+    this.checker = checker;
   }
 
   @GetMapping("/audit")
   String entries(
-      @RequestParam(defaultValue = "") String actor,
-      @RequestParam(defaultValue = "") String subjectType,
-      @RequestParam(defaultValue = "") String subjectKey,
+      @ModelAttribute("form") EntryFilter.Form form,
       @RequestParam(required = false) @Nullable Long before,
-      Model model) {
-    List<AuditEntry> entries =
-        log.entries(wanted(actor), wanted(subjectType), wanted(subjectKey), before, PAGE_SIZE + 1);
-    boolean more = entries.size() > PAGE_SIZE;
-    List<AuditEntry> shown = more ? entries.subList(0, PAGE_SIZE) : entries;
-    model.addAttribute("entries", shown);
-    model.addAttribute("nextBefore", more ? shown.get(PAGE_SIZE - 1).id() : null);
-    model.addAttribute("actor", actor);
-    model.addAttribute("subjectType", subjectType);
-    model.addAttribute("subjectKey", subjectKey);
+      Model model,
+      HttpServletRequest request,
+      HttpServletResponse response) {
+    EntrySearch.Page page = new EntrySearch.Page(List.of(), null);
+    Map<String, FieldProblem> problems = Map.of();
+    try {
+      page = search.page(form.filter(), before, PAGE_SIZE);
+    } catch (InvalidInputException e) {
+      response.setStatus(HttpStatus.BAD_REQUEST.value());
+      problems = e.problems().stream().collect(Collectors.toMap(FieldProblem::field, p -> p));
+    }
+    model.addAttribute("problems", problems);
+    boolean seesPeople = request.isUserInRole("ADMINISTRATOR");
+    model.addAttribute(
+        "entries", page.entries().stream().map(entry -> EntryView.of(entry, seesPeople)).toList());
+    model.addAttribute("nextBefore", page.next());
+    model.addAttribute("words", words.now());
+    model.addAttribute("check", checker.latest().orElse(null));
     return "audit/entries";
   }
 
   @GetMapping("/audit/chain")
   String chain(Model model) {
-    model.addAttribute("check", log.verify());
+    model.addAttribute("check", checker.check());
     return "audit/chain";
-  }
-
-  private static @Nullable String wanted(String text) {
-    return text.isBlank() ? null : text.strip();
   }
 }

@@ -167,7 +167,8 @@ public final class Book {
     cell.setCellStyle((looksLikeFormula(value) ? guardedStyles : styles).get(look));
   }
 
-  static boolean looksLikeFormula(String text) {
+  /** Whether a spreadsheet program would take the text for a formula. */
+  public static boolean looksLikeFormula(String text) {
     return !text.isEmpty() && "=+-@\t\r\n".indexOf(text.charAt(0)) >= 0;
   }
 

@@ -14,7 +14,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
-import org.equiphase.audit.AuditLog;
+import org.equiphase.audit.ChainChecker;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import tools.jackson.databind.JsonNode;
@@ -64,7 +64,7 @@ class InstructionLifeTest {
       assertThat(shop.state(set, serial)).isEqualTo("MATCHED");
     }
     assertThat(plan.get("centerFixed").asBoolean()).isTrue();
-    assertThat(service.bean(AuditLog.class).verify().firstBroken()).isNull();
+    assertThat(service.bean(ChainChecker.class).check().firstBroken()).isNull();
   }
 
   @Test

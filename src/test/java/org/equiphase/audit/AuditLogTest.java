@@ -13,7 +13,6 @@ import org.equiphase.RunningService;
 import org.equiphase.account.Role;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.support.TransactionTemplate;
 import tools.jackson.databind.JsonNode;
@@ -24,14 +23,12 @@ class AuditLogTest {
   private final RunningService service;
   private final AuditLog log;
   private final TransactionTemplate transaction;
-  private final JdbcClient jdbc;
   private final String subject = UUID.randomUUID().toString();
 
   AuditLogTest(RunningService service) {
     this.service = service;
     log = service.bean(AuditLog.class);
     transaction = new TransactionTemplate(service.bean(PlatformTransactionManager.class));
-    jdbc = service.bean(JdbcClient.class);
   }
 
   @Test
@@ -62,7 +59,7 @@ class AuditLogTest {
     assertThat(entries()).extracting(AuditEntry::action).containsExactly("SECOND", "FIRST");
     assertThat(entries().get(1).details()).isEqualTo("{\"a\":[1.5,\"x\"],\"b\":2}");
     assertThat(entries()).extracting(AuditEntry::actor).containsOnly("system");
-    assertThat(log.verify().isIntact()).isTrue();
+    assertThat(service.bean(ChainChecker.class).check().isIntact()).isTrue();
   }
 
   @Test
@@ -82,38 +79,7 @@ class AuditLogTest {
     CompletableFuture.allOf(writers).join();
 
     assertThat(entries()).hasSize(80);
-    assertThat(log.verify().isIntact()).isTrue();
-  }
-
-  @Test
-  void aChangedEntryIsFound() {
-    long middle = addThree();
-
-    tamper("update audit_entry set actor = 'someone' where id = ?", middle);
-    assertThat(log.verify()).isEqualTo(new ChainCheck(middle - 1, middle));
-    tamper("update audit_entry set actor = 'system' where id = ?", middle);
-    assertThat(log.verify().isIntact()).isTrue();
-
-    tamper("update audit_entry set at = at + interval '1' second where id = ?", middle);
-    assertThat(log.verify().firstBroken()).isEqualTo(middle);
-    tamper("update audit_entry set at = at - interval '1' second where id = ?", middle);
-    assertThat(log.verify().isIntact()).isTrue();
-  }
-
-  @Test
-  void aRemovedEntryIsFound() {
-    try (RunningService own = RunningService.start("equiphase.demo-accounts=true")) {
-      AuditLog ownLog = own.bean(AuditLog.class);
-      JdbcClient ownJdbc = own.bean(JdbcClient.class);
-      long last = ownLog.entries(null, null, null, null, 1).get(0).id();
-      assertThat(ownLog.verify()).isEqualTo(new ChainCheck(last, null));
-
-      ownJdbc.sql("delete from audit_entry where id = ?").param(last).update();
-      assertThat(ownLog.verify().firstBroken()).isEqualTo(last);
-
-      ownJdbc.sql("delete from audit_entry where id = 2").update();
-      assertThat(ownLog.verify()).isEqualTo(new ChainCheck(1, 2L));
-    }
+    assertThat(service.bean(ChainChecker.class).check().isIntact()).isTrue();
   }
 
   @Test
@@ -140,17 +106,12 @@ class AuditLogTest {
     assertThat(pages.get("/audit/chain").body()).contains("are as they were written");
   }
 
-  private long addThree() {
+  private void addThree() {
     for (int i = 1; i <= 3; i++) {
       int value = i;
       transaction.executeWithoutResult(
           status -> log.record("TESTED", "test", subject, Map.of("value", value)));
     }
-    return entries().get(1).id();
-  }
-
-  private void tamper(String sql, long id) {
-    assertThat(jdbc.sql(sql).param(id).update()).isEqualTo(1);
   }
 
   private List<AuditEntry> entries() {
