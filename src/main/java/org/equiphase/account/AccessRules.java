@@ -55,6 +55,7 @@ final class AccessRules {
     feature("/instructions").writes(TECHNICIAN, QA);
     feature("/review/settings").writes(ADMINISTRATOR);
     feature("/review").writes(QA);
+    feature("/release").writes(QA);
     feature("/calculations").writes(Role.values());
     feature("/calculator").writes(Role.values());
     for (HttpMethod method : WRITES) {

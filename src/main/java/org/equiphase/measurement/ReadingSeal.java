@@ -1,9 +1,11 @@
 package org.equiphase.measurement;
 
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.equiphase.audit.Digest;
 import org.equiphase.audit.Seal;
 import org.equiphase.audit.SealedRow;
@@ -26,8 +28,8 @@ class ReadingSeal implements Seal {
   }
 
   static SealedRow seal(
-      Reading reading, long instrumentId, @Nullable Long endStandardId, byte @Nullable [] sweep) {
-    return new SealedRow(KIND, reading.id(), digest(reading, instrumentId, endStandardId, sweep));
+      Reading reading, ReadingEquipment equipment, byte @Nullable [] sweep) {
+    return new SealedRow(KIND, reading.id(), digest(reading, equipment, sweep));
   }
 
   @Override
@@ -37,29 +39,17 @@ class ReadingSeal implements Seal {
 
   @Override
   public Map<Long, String> digests(Collection<Long> ids) {
-    Map<Long, Reading> readings = new HashMap<>();
-    tables.readings(ids).forEach(reading -> readings.put(reading.id(), reading));
-    Map<Long, String> digests = new HashMap<>();
-    jdbc.sql(
-            """
-            select r.id, r.instrument_id, r.end_standard_id, s.data
-            from reading r left join reading_sweep s on s.reading_id = r.id
-            where r.id in (:ids)
-            """)
+    Map<Long, byte[]> sweeps = new HashMap<>();
+    jdbc.sql("select reading_id, data from reading_sweep where reading_id in (:ids)")
         .param("ids", ids)
-        .query(
-            row -> {
-              Reading reading = readings.get(row.getLong("id"));
-              if (reading != null) {
-                digests.put(
-                    reading.id(),
-                    digest(
-                        reading,
-                        row.getLong("instrument_id"),
-                        row.getObject("end_standard_id", Long.class),
-                        row.getBytes("data")));
-              }
-            });
+        .query(row -> sweeps.put(row.getLong("reading_id"), row.getBytes("data")));
+    Map<Long, ReadingEquipment> equipment = new HashMap<>();
+    tables.equipment(ids).forEach(used -> equipment.put(used.readingId(), used));
+    Map<Long, String> digests = new HashMap<>();
+    for (Reading reading : tables.readings(ids)) {
+      ReadingEquipment used = Objects.requireNonNull(equipment.get(reading.id()));
+      digests.put(reading.id(), digest(reading, used, sweeps.get(reading.id())));
+    }
     return digests;
   }
 
@@ -73,14 +63,16 @@ class ReadingSeal implements Seal {
   }
 
   private static String digest(
-      Reading reading, long instrumentId, @Nullable Long endStandardId, byte @Nullable [] sweep) {
+      Reading reading, ReadingEquipment equipment, byte @Nullable [] sweep) {
     Digest digest =
         new Digest()
             .whole(reading.id())
             .whole(reading.assemblyId())
             .whole(reading.benchId())
-            .whole(instrumentId)
-            .whole(endStandardId)
+            .whole(equipment.instrumentId())
+            .whole(equipment.endStandardId())
+            .text(day(equipment.instrumentCalibrationDue()))
+            .text(day(equipment.benchCalibrationDue()))
             .text(reading.method().name())
             .text(reading.source().name())
             .number(reading.temperatureC())
@@ -110,5 +102,9 @@ class ReadingSeal implements Seal {
           .number(spot.vswr());
     }
     return digest.bytes(sweep).hex();
+  }
+
+  private static @Nullable String day(@Nullable LocalDate day) {
+    return day == null ? null : day.toString();
   }
 }

@@ -3,6 +3,7 @@ package org.equiphase.measurement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -45,11 +46,11 @@ class ReadingTables {
             insert into reading (assembly_id, bench_id, instrument_id, end_standard_id, method,
               source, temperature_c, taken_at, recorded_at, recorded_by, phase_modulo_deg,
               turns_confidence, delay_ns, fit_residual_deg, worst_residual_hz, worst_residual_deg,
-              standard_uncertainty_deg)
+              standard_uncertainty_deg, instrument_calibration_due, bench_calibration_due)
             values (:assemblyId, :benchId, :instrumentId, :endStandardId, :method, :source,
               :temperatureC, :takenAt, :recordedAt, :recordedBy, :phaseModuloDeg,
               :turnsConfidence, :delayNs, :fitResidualDeg, :worstResidualHz, :worstResidualDeg,
-              :standardUncertaintyDeg)
+              :standardUncertaintyDeg, :instrumentCalibrationDue, :benchCalibrationDue)
             """)
         .param("assemblyId", assemblyId)
         .param("benchId", bench.id())
@@ -68,6 +69,8 @@ class ReadingTables {
         .param("worstResidualHz", reduction.worstResidualHz())
         .param("worstResidualDeg", reduction.worstResidualDeg())
         .param("standardUncertaintyDeg", reduction.standardUncertaintyDeg())
+        .param("instrumentCalibrationDue", bench.instrument().calibrationDue())
+        .param("benchCalibrationDue", bench.calibrationDue())
         .update(key, "id");
     long id = Objects.requireNonNull(key.getKey()).longValue();
     for (int k = 0; k < reduction.spots().size(); k++) {
@@ -151,6 +154,28 @@ class ReadingTables {
   List<Reading> history(long assemblyId) {
     return readings(
         jdbc.sql("select * from reading where assembly_id = ? order by id desc").param(assemblyId));
+  }
+
+  List<ReadingEquipment> equipment(Collection<Long> readingIds) {
+    return readingIds.isEmpty()
+        ? List.of()
+        : jdbc.sql(
+                """
+                select id, bench_id, instrument_id, end_standard_id, instrument_calibration_due,
+                  bench_calibration_due
+                from reading where id in (:ids)
+                """)
+            .param("ids", readingIds)
+            .query(
+                (row, number) ->
+                    new ReadingEquipment(
+                        row.getLong("id"),
+                        row.getLong("bench_id"),
+                        row.getLong("instrument_id"),
+                        row.getObject("end_standard_id", Long.class),
+                        row.getObject("instrument_calibration_due", LocalDate.class),
+                        row.getObject("bench_calibration_due", LocalDate.class)))
+            .list();
   }
 
   /** Two queries, however many readings there are. */

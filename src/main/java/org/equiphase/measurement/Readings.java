@@ -4,10 +4,12 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
@@ -72,6 +74,12 @@ public class Readings {
   /** All readings of an assembly, voided ones too, the newest first. */
   public List<Reading> history(long assemblyId) {
     return tables.history(assemblyId);
+  }
+
+  /** What several readings were taken with, by reading. */
+  public Map<Long, ReadingEquipment> equipment(Collection<Long> readingIds) {
+    return tables.equipment(readingIds).stream()
+        .collect(Collectors.toMap(ReadingEquipment::readingId, Function.identity()));
   }
 
   /** The sweep behind a reading, where there is one. */
@@ -159,7 +167,7 @@ public class Readings {
         "assembly",
         assembly.serial(),
         Map.of("reading", id, "bench", bench.name(), "source", source.name()),
-        ReadingSeal.seal(stored, bench.instrument().id(), reduction.endStandardId(bench), points));
+        ReadingSeal.seal(stored, ReadingEquipment.of(stored, bench, reduction), points));
     events.publishEvent(new ReadingChanged(assembly.id()));
     return reading(id);
   }

@@ -36,7 +36,7 @@ public record Table<R>(List<Column<R>> columns, List<R> rows) {
       for (R row : rows) {
         for (Column<R> column : columns) {
           Object value = column.value().apply(row);
-          printer.print(column.kind() == Column.Kind.TEXT ? guarded(words.say(value)) : value);
+          printer.print(column.look() == Look.TEXT ? guarded(words.say(value)) : value);
         }
         printer.println();
       }
@@ -79,10 +79,10 @@ public record Table<R>(List<Column<R>> columns, List<R> rows) {
   }
 
   private void write(Book book, XSSFRow row, int c, Column<R> column, @Nullable Object value) {
-    switch (column.kind()) {
+    switch (column.look()) {
       case TEXT -> book.text(row, c, book.words().say(value), Look.TEXT);
-      case NUMBER -> book.number(row, c, (Number) value, Look.QUANTITY);
       case TIME -> book.time(row, c, (Instant) value);
+      default -> book.number(row, c, (Number) value, column.look());
     }
   }
 }

@@ -81,6 +81,8 @@ class AccessRulesTest {
           PUT    | /review/settings  | ADMINISTRATOR
           GET    | /review           | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /review           | QA
+          GET    | /release          | TECHNICIAN QA PLANNER ADMINISTRATOR
+          POST   | /release          | QA
           POST   | /calculations     | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /calculator       | TECHNICIAN QA PLANNER ADMINISTRATOR
           GET    | /anything-else    | TECHNICIAN QA PLANNER ADMINISTRATOR
