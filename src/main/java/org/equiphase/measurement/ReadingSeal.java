@@ -27,8 +27,7 @@ class ReadingSeal implements Seal {
     this.tables = tables;
   }
 
-  static SealedRow seal(
-      Reading reading, ReadingEquipment equipment, byte @Nullable [] sweep) {
+  static SealedRow seal(Reading reading, ReadingEquipment equipment, byte @Nullable [] sweep) {
     return new SealedRow(KIND, reading.id(), digest(reading, equipment, sweep));
   }
 
@@ -42,7 +41,10 @@ class ReadingSeal implements Seal {
     Map<Long, byte[]> sweeps = new HashMap<>();
     jdbc.sql("select reading_id, data from reading_sweep where reading_id in (:ids)")
         .param("ids", ids)
-        .query(row -> sweeps.put(row.getLong("reading_id"), row.getBytes("data")));
+        .query(
+            row -> {
+              sweeps.put(row.getLong("reading_id"), row.getBytes("data"));
+            });
     Map<Long, ReadingEquipment> equipment = new HashMap<>();
     tables.equipment(ids).forEach(used -> equipment.put(used.readingId(), used));
     Map<Long, String> digests = new HashMap<>();

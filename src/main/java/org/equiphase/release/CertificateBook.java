@@ -38,8 +38,7 @@ final class CertificateBook {
     this.set = sheet.set();
     this.words = new Words(locale);
     this.book = new Book(words);
-    this.footer =
-        words.text("release.footer", sheet.release().number(), sheet.release().sha256());
+    this.footer = words.text("release.footer", sheet.release().number(), sheet.release().sha256());
   }
 
   static byte[] write(CertificateSheet sheet, Locale locale) {
@@ -193,7 +192,9 @@ final class CertificateBook {
             30,
             m ->
                 Sentence.of(
-                    m.reading().checkedAfter() ? "release.checkedAfter" : "release.checkedBefore")));
+                    m.reading().checkedAfter()
+                        ? "release.checkedAfter"
+                        : "release.checkedBefore")));
   }
 
   private void equipment() {
@@ -242,16 +243,12 @@ final class CertificateBook {
   }
 
   private static <R> Column<R> text(
-      String key,
-      double widthMm,
-      Function<R, @Nullable Object> value) {
+      String key, double widthMm, Function<R, @Nullable Object> value) {
     return Column.text(key, Sentence.of("release.column." + key), widthMm, value);
   }
 
   private static <R> Column<R> number(
-      String key,
-      Look look,
-      Function<R, ? extends @Nullable Number> value) {
+      String key, Look look, Function<R, ? extends @Nullable Number> value) {
     return Column.number(key, Sentence.of("release.column." + key), 22, look, value);
   }
 }

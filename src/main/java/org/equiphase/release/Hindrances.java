@@ -96,8 +96,7 @@ class Hindrances {
     }
     Reading reading = member.reading();
     if (reading != null) {
-      found.addAll(
-          overdue(serial, reading, Objects.requireNonNull(equipment.get(reading.id()))));
+      found.addAll(overdue(serial, reading, Objects.requireNonNull(equipment.get(reading.id()))));
     }
     concessions
         .pending(member.assembly())

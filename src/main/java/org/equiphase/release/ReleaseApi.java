@@ -52,11 +52,7 @@ class ReleaseApi {
   SetStanding set(@PathVariable long setId) {
     Releases.Outlook outlook = releases.outlook(setId);
     return new SetStanding(
-        setId,
-        outlook.hindrances(),
-        outlook.certified(),
-        outlook.sha256(),
-        releases.ofSet(setId));
+        setId, outlook.hindrances(), outlook.certified(), outlook.sha256(), releases.ofSet(setId));
   }
 
   @PostMapping("/sets/{setId}")

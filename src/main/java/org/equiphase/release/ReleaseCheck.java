@@ -10,8 +10,7 @@ import java.util.List;
  *     agree with its row
  * @param differences where the rows behind it say something else now
  */
-public record ReleaseCheck(
-    String computedSha256, boolean hashGood, List<Difference> differences) {
+public record ReleaseCheck(String computedSha256, boolean hashGood, List<Difference> differences) {
 
   public ReleaseCheck {
     differences = List.copyOf(differences);

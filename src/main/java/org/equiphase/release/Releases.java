@@ -216,7 +216,7 @@ public class Releases {
           hindrances.stream()
               .limit(MOST_HINDRANCES_TOLD)
               .map(Hindrance::text)
-              .reduce((one, next) -> Sentence.of("problem.and", one, next))
+              .reduce((one, next) -> Sentence.of("release.also", one, next))
               .orElseThrow();
       throw new ConflictException(
           Sentence.of("release.hindered", set.name(), hindrances.size(), why));

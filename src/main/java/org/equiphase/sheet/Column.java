@@ -17,11 +17,7 @@ import org.jspecify.annotations.Nullable;
  * @param <R> what a row is made from
  */
 public record Column<R>(
-    String name,
-    Sentence head,
-    double widthMm,
-    Look look,
-    Function<R, @Nullable Object> value) {
+    String name, Sentence head, double widthMm, Look look, Function<R, @Nullable Object> value) {
 
   /**
    * Text: what people wrote, or a {@link Sentence}, said in the reader's language, and in English
