@@ -79,7 +79,7 @@ final class CertificateBook {
     facts.title("release.signature");
     facts.add("release.fact.signer", sheet.certificate().signature().displayName());
     facts.add("release.fact.username", sheet.certificate().signature().username());
-    facts.add("release.fact.signedAt", sheet.utc(sheet.certificate().signature().at()));
+    facts.add("release.fact.signedAt", words.utc(sheet.certificate().signature().at()));
     facts.add("release.fact.meaning", words.text("release.meaning"));
     facts.add("release.fact.remark", sheet.certificate().signature().remark());
     facts.add("release.fact.sha256", sheet.release().sha256());
@@ -109,7 +109,7 @@ final class CertificateBook {
           "release.withdrawn",
           words.text(
               "release.withdrawnBy",
-              sheet.utc(withdrawal.at()),
+              words.utc(withdrawal.at()),
               withdrawal.by(),
               withdrawal.reason()));
       facts.add("release.supersededBy", sheet.supersededBy());
@@ -183,7 +183,7 @@ final class CertificateBook {
         text("stretcher", 34, Member::stretcher),
         number("settingMm", Look.MILLIMETRES, Member::stretcherSettingMm),
         number("reading", Look.INTEGER, m -> m.reading().readingId()),
-        text("takenAt", 36, m -> sheet.utc(m.reading().at())),
+        text("takenAt", 36, m -> words.utc(m.reading().at())),
         text("takenBy", 28, m -> m.reading().by()),
         text("bench", 34, m -> m.reading().bench()),
         number("temperatureC", Look.QUANTITY, m -> m.reading().temperatureC()),
@@ -225,7 +225,7 @@ final class CertificateBook {
     return String.join(
         "; ",
         concession.signedBy().stream()
-            .map(s -> s.displayName() + ", " + sheet.utc(s.at()))
+            .map(s -> s.displayName() + ", " + words.utc(s.at()))
             .toList());
   }
 

@@ -1,8 +1,5 @@
 package org.equiphase.release;
 
-import java.time.Instant;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.List;
 import org.equiphase.release.CertifiedSet.Member;
 import org.equiphase.release.CertifiedSet.Requirement;
@@ -20,9 +17,6 @@ import org.jspecify.annotations.Nullable;
 record CertificateSheet(
     SetRelease release, Certificate certificate, @Nullable String supersededBy) {
 
-  private static final DateTimeFormatter MINUTE =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm 'UTC'").withZone(ZoneOffset.UTC);
-
   private static final int SHORT_HASH = 12;
 
   /** What can hurt someone or ruin a part, and what to do about it. */
@@ -38,11 +32,6 @@ record CertificateSheet(
 
   public String shortHash() {
     return release.sha256().substring(0, SHORT_HASH);
-  }
-
-  /** The same wherever it is printed. */
-  public String utc(Instant at) {
-    return MINUTE.format(at);
   }
 
   public Sentence method() {

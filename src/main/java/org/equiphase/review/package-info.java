@@ -6,6 +6,7 @@
       "catalog",
       "workorder",
       "measurement",
+      "sheet",
       "adjustment",
       "web",
       "audit"
