@@ -127,6 +127,11 @@ class RoleActionTest {
       POST   /api/v1/review/dispositions/{id}/signatures     QA
       PUT    /api/v1/review/settings                         ADMINISTRATOR
 
+      POST   /release/sets/{setId}                            QA
+      POST   /release/{id}/withdrawal                         QA
+      POST   /api/v1/release/sets/{setId}                     QA
+      POST   /api/v1/release/{id}/withdrawal                  QA
+
       POST   /calculator/{name}                              ALL
       POST   /api/v1/calculations/array-effect               ALL
       POST   /api/v1/calculations/array-effect-planar        ALL
