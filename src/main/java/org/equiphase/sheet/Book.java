@@ -107,7 +107,10 @@ public final class Book {
         style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
         border(style);
       }
-      case VALUE -> style.setAlignment(HorizontalAlignment.LEFT);
+      case VALUE -> {
+        style.setAlignment(HorizontalAlignment.LEFT);
+        style.setWrapText(true);
+      }
       case NOTE -> style.setWrapText(true);
       case TEXT -> {
         border(style);
