@@ -56,6 +56,7 @@ final class AccessRules {
     feature("/review/settings").writes(ADMINISTRATOR);
     feature("/review").writes(QA);
     feature("/release").writes(QA);
+    feature("/process").writes(QA);
     feature("/calculations").writes(Role.values());
     feature("/calculator").writes(Role.values());
     for (HttpMethod method : WRITES) {

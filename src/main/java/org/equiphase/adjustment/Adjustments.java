@@ -28,6 +28,7 @@ import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.Specification;
+import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
@@ -89,6 +90,11 @@ public class Adjustments {
   /** All instructions ever issued for an assembly, the newest first. */
   public List<Instruction> history(long assemblyId) {
     return tables.history(assemblyId);
+  }
+
+  /** The lot whose cuts tell an assembly's velocity factor: its cable's, or else its order. */
+  public static String lot(WorkOrder order, Assembly assembly) {
+    return SetVelocities.lot(order, assembly);
   }
 
   /** Plans the set of an assembly again after its readings have changed. */

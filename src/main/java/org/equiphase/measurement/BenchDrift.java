@@ -51,16 +51,16 @@ public final class BenchDrift {
             lines.put(
                 series,
                 new DriftLine(
-                    phaseDeg(baseline, baseline),
+                    phaseDeg(bench, baseline, baseline),
                     bench.driftLimitDeg(),
                     checks.stream()
                         .filter(c -> Series.of(c).equals(series))
-                        .map(c -> new DriftCheck(c.takenAt(), phaseDeg(c, baseline)))
+                        .map(c -> new DriftCheck(c.takenAt(), phaseDeg(bench, c, baseline)))
                         .toList())));
   }
 
   /** The phase as shown, brought to the temperature of the baseline. */
-  private double phaseDeg(ReferenceCheck check, ReferenceCheck baseline) {
+  static double phaseDeg(Bench bench, ReferenceCheck check, ReferenceCheck baseline) {
     ReferenceCable cable = bench.referenceCable();
     return cable == null
         ? check.phaseDeg()

@@ -21,8 +21,10 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.catalog.ReferenceCable;
 import org.equiphase.measurement.BenchDrift.Series;
 import org.equiphase.rf.Method;
+import org.equiphase.rf.WrappedPhase;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
@@ -122,7 +124,49 @@ public class ReferenceChecks {
         ReferenceCheckSeal.seal(check));
     Instant from = previous.map(ReferenceCheck::takenAt).orElse(taken);
     events.publishEvent(new DriftChanged(measuredSince(benchId, from)));
+    events.publishEvent(new ReferenceChecked(check));
     return check;
+  }
+
+  public ReferenceCheck check(long id) {
+    return jdbc.sql("select * from reference_check where id = ?")
+        .param(id)
+        .query(ReferenceChecks::toCheck)
+        .optional()
+        .orElseThrow(() -> new NotFoundException("reference check", "" + id));
+  }
+
+  /**
+   * The drift that a check shows against another of its cable, frequency and method, degrees of the
+   * phase as shown, in (−180, +180].
+   */
+  public double driftDeg(ReferenceCheck check, ReferenceCheck since) {
+    Bench bench = catalog.bench(check.benchId());
+    return WrappedPhase.wrapDeg(BenchDrift.phaseDeg(bench, check, since) - since.phaseDeg());
+  }
+
+  /** The first check ever of a check's cable, frequency and method at its bench. */
+  public ReferenceCheck baseline(ReferenceCheck check) {
+    return baseline(check.benchId(), Series.of(check));
+  }
+
+  /** The next check of a check's cable, frequency and method at its bench, by time. */
+  public Optional<ReferenceCheck> next(ReferenceCheck check) {
+    return jdbc.sql(
+            """
+            select * from reference_check
+            where bench_id = ? and cable_serial = ? and method = ? and frequency_hz = ?
+              and taken_at >= ? and id <> ?
+            order by taken_at, id limit 1
+            """)
+        .param(check.benchId())
+        .param(check.cableSerial())
+        .param(check.method().name())
+        .param(check.frequencyHz())
+        .param(check.takenAt().atOffset(ZoneOffset.UTC))
+        .param(check.id())
+        .query(ReferenceChecks::toCheck)
+        .optional();
   }
 
   /** The bench's last check by the time it was taken. */
@@ -183,19 +227,19 @@ public class ReferenceChecks {
             .list();
     Map<Series, ReferenceCheck> baselines = new LinkedHashMap<>();
     for (ReferenceCheck check : checks) {
-      baselines.computeIfAbsent(Series.of(check), series -> baseline(bench, series));
+      baselines.computeIfAbsent(Series.of(check), series -> baseline(bench.id(), series));
     }
     return new BenchDrift(bench, clock.instant(), checks, baselines);
   }
 
-  private ReferenceCheck baseline(Bench bench, Series series) {
+  private ReferenceCheck baseline(long benchId, Series series) {
     return jdbc.sql(
             """
             select * from reference_check
             where bench_id = ? and cable_serial = ? and method = ? and frequency_hz = ?
             order by taken_at, id limit 1
             """)
-        .param(bench.id())
+        .param(benchId)
         .param(series.cableSerial())
         .param(series.method().name())
         .param(series.frequencyHz())

@@ -53,17 +53,26 @@ public record IndividualsChart(
     if (values.length < 2) {
       throw Require.refuse("values", "must hold two or more, not " + values.length);
     }
-    for (int i = 0; i < values.length; i++) {
-      Require.moderate("values[" + i + "]", values[i]);
-    }
     Require.count("baselineCount", baselineCount, 2, values.length);
-    double[] ranges = new double[values.length - 1];
-    for (int i = 1; i < values.length; i++) {
-      ranges[i - 1] = Math.abs(values[i] - values[i - 1]);
-    }
+    double[] ranges = movingRanges(values);
     double center = DoubleStream.of(values).limit(baselineCount).average().orElseThrow();
     double averageRange = DoubleStream.of(ranges).limit(baselineCount - 1).average().orElseThrow();
-    double sigma = averageRange / D2_OF_TWO;
+    return of(values, center, averageRange / D2_OF_TWO);
+  }
+
+  /**
+   * A chart whose limits were set before its values were taken.
+   *
+   * @param values in the order they were taken, within ±1e100
+   * @param center what the process should give
+   * @param sigma its standard deviation as seen from one value to the next, 0 or more
+   * @throws org.equiphase.rf.InvalidQuantityException for the field that breaks these rules
+   */
+  public static IndividualsChart of(double[] values, double center, double sigma) {
+    Require.moderate("center", center);
+    Require.notNegative("sigma", sigma);
+    double[] ranges = movingRanges(values);
+    double averageRange = sigma * D2_OF_TWO;
     double rangeLimit = D4_OF_TWO * averageRange;
     List<Integer> beyond = new ArrayList<>();
     for (int i = 1; i < values.length; i++) {
@@ -81,6 +90,17 @@ public record IndividualsChart(
         DoubleStream.of(ranges).boxed().toList(),
         signals(values, center, sigma),
         List.copyOf(beyond));
+  }
+
+  private static double[] movingRanges(double[] values) {
+    double[] ranges = new double[Math.max(0, values.length - 1)];
+    for (int i = 0; i < values.length; i++) {
+      Require.moderate("values[" + i + "]", values[i]);
+      if (i > 0) {
+        ranges[i - 1] = Math.abs(values[i] - values[i - 1]);
+      }
+    }
+    return ranges;
   }
 
   /**

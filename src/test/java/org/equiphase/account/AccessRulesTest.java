@@ -83,6 +83,8 @@ class AccessRulesTest {
           POST   | /review           | QA
           GET    | /release          | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /release          | QA
+          GET    | /process          | TECHNICIAN QA PLANNER ADMINISTRATOR
+          POST   | /process          | QA
           POST   | /calculations     | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /calculator       | TECHNICIAN QA PLANNER ADMINISTRATOR
           GET    | /anything-else    | TECHNICIAN QA PLANNER ADMINISTRATOR

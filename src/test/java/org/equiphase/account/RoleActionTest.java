@@ -131,6 +131,8 @@ class RoleActionTest {
       POST   /release/{id}/withdrawal                         QA
       POST   /api/v1/release/sets/{setId}                     QA
       POST   /api/v1/release/{id}/withdrawal                  QA
+      POST   /process/limits                                 QA
+      POST   /api/v1/process/limits                          QA
 
       POST   /calculator/{name}                              ALL
       POST   /api/v1/calculations/array-effect               ALL

@@ -1,0 +1,102 @@
+package org.equiphase.process;
+
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Repository;
+
+/**
+ * Reads what is shown, and no more: each query walks one index from its newest entry and stops at
+ * the number of rows asked for.
+ */
+@Repository
+class ValueTables {
+
+  private final JdbcClient jdbc;
+
+  ValueTables(JdbcClient jdbc) {
+    this.jdbc = jdbc;
+  }
+
+  List<Series> series(Characteristic characteristic) {
+    return jdbc.sql(
+            """
+            select * from process_series where characteristic = ?
+            order by frequency_hz, reference_cable, method, id
+            """)
+        .param(characteristic.name())
+        .query(
+            (row, n) ->
+                new Series(
+                    row.getLong("id"),
+                    characteristic,
+                    row.getDouble("frequency_hz"),
+                    row.getString("reference_cable"),
+                    row.getString("method")))
+        .list();
+  }
+
+  Optional<ProcessValue> value(long id) {
+    return jdbc.sql(FactTables.VALUE + "where v.id = ?")
+        .param(id)
+        .query(FactTables::toValue)
+        .optional();
+  }
+
+  /** The newest values, the newest first. */
+  List<ProcessValue> newest(Selection selection, Window window, int most) {
+    List<String> conditions = new ArrayList<>(List.of("series_id = ?"));
+    List<Object> values = new ArrayList<>(List.of(selection.series().id()));
+    Map<String, Object> filters = selection.filters();
+    filters.forEach(
+        (column, value) -> {
+          conditions.add(column + " = ?");
+          values.add(value);
+        });
+    if (window.from() != null) {
+      conditions.add("at >= ?");
+      values.add(window.from().atOffset(ZoneOffset.UTC));
+    }
+    if (window.until() != null) {
+      conditions.add("at < ?");
+      values.add(window.until().atOffset(ZoneOffset.UTC));
+    }
+    ProcessValue before = window.before();
+    if (before != null) {
+      conditions.add("at <= ? and (at < ? or id < ?)");
+      values.add(before.at().atOffset(ZoneOffset.UTC));
+      values.add(before.at().atOffset(ZoneOffset.UTC));
+      values.add(before.id());
+    }
+    values.add(most);
+    return jdbc.sql(
+            "select v.*, s.characteristic, s.frequency_hz, s.reference_cable, s.method from"
+                + " (select * from process_value where "
+                + String.join(" and ", conditions)
+                + " order by "
+                + index(filters)
+                + " at desc, id desc limit ?) v join process_series s on s.id = v.series_id")
+        .params(values)
+        .query(FactTables::toValue)
+        .list()
+        .stream()
+        .sorted(Comparator.comparing(ProcessValue::at).thenComparing(ProcessValue::id).reversed())
+        .toList();
+  }
+
+  /** The columns of the index to walk, which all have one value: so the database takes that one. */
+  private static String index(Map<String, Object> filters) {
+    StringBuilder columns = new StringBuilder("series_id, ");
+    for (String column : filters.keySet()) {
+      columns.append(column).append(", ");
+      if (column.equals("lot") || column.equals("order_number")) {
+        break;
+      }
+    }
+    return columns.toString();
+  }
+}
