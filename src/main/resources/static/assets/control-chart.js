@@ -50,7 +50,7 @@
       this.cursor = root.querySelector("[data-cursor]");
       this.index = this.cursor.valueAsNumber;
       root.addEventListener("click", (event) => this.zoom(event.target.closest("[data-zoom]")), { signal });
-      this.cursor.addEventListener("input", () => this.show(this.cursor.valueAsNumber), { signal });
+      this.cursor.addEventListener("input", () => this.reveal(this.cursor.valueAsNumber), { signal });
       matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.recolour(), { signal });
       this.theme = new MutationObserver(() => this.recolour());
       this.theme.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
@@ -196,6 +196,15 @@
       this.show(plot.cursor.idx, plot);
     }
 
+    /** A point chosen outside the view is brought into it. */
+    reveal(index) {
+      this.index = index;
+      const [from, to] = this.range;
+      const at = this.numbers[index];
+      if (at >= from && at <= to) this.show(index);
+      else this.zoomTo(at - (to - from) / 2, at + (to - from) / 2);
+    }
+
     show(index, moved) {
       this.index = index;
       for (const plot of this.plots) {
@@ -240,6 +249,8 @@
       const span = Math.min(Math.max(to - from, 3), last - first);
       const start = Math.min(Math.max((from + to - span) / 2, first), last - span);
       this.setRange([start, start + span]);
+      this.index = Math.min(Math.max(this.index, Math.ceil(start) - 1), Math.floor(start + span) - 1);
+      this.cursor.value = this.index;
       for (const plot of this.plots) plot.setScale("x", { min: start, max: start + span });
       queueMicrotask(() => this.show(this.index));
     }

@@ -109,7 +109,8 @@ public record ControlChart(
     return points.stream().noneMatch(Point::marked);
   }
 
-  public double[] values() {
-    return points.stream().mapToDouble(p -> p.value().value()).toArray();
+  /** How many points ask for a look. */
+  public long marked() {
+    return points.stream().filter(Point::marked).count();
   }
 }
