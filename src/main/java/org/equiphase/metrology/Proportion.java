@@ -15,9 +15,9 @@ import org.equiphase.rf.Require;
 public record Proportion(long successes, long count, double share, double lower, double upper) {
 
   /**
-   * The score interval (E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209): with z the normal quantile
-   * at (1 + confidence)/2, (k + z²/2)/(n + z²) ± z/(n + z²)·√(k(n − k)/n + z²/4). It keeps within 0
-   * and 1, and holds for small samples and for shares near 0 or 1.
+   * The score interval (E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209): with z the normal
+   * quantile at (1 + confidence)/2, (k + z²/2)/(n + z²) ± z/(n + z²)·√(k(n − k)/n + z²/4). It keeps
+   * within 0 and 1, and holds for small samples and for shares near 0 or 1.
    *
    * @param successes 0 to {@code count}
    * @param count 1 to 1e9

@@ -107,9 +107,7 @@ class AssemblyFacts {
       return values;
     }
     List<Instruction> done =
-        adjustments.history(subject.assembly.id()).stream()
-            .filter(i -> i.done() != null)
-            .toList();
+        adjustments.history(subject.assembly.id()).stream().filter(i -> i.done() != null).toList();
     Map<Long, BenchDrift> drifts = referenceChecks.drifts(readings);
     firstErrors(subject, readings, start, done, drifts, values);
     losses(subject, readings.get(0), values);
@@ -177,8 +175,7 @@ class AssemblyFacts {
       List<Reading> readings,
       Map<Long, BenchDrift> drifts) {
     Double signedOffMm = Objects.requireNonNull(cut.done()).trimMm();
-    Optional<Reading> before =
-        readings.stream().filter(r -> r.id() == cut.readingId()).findFirst();
+    Optional<Reading> before = readings.stream().filter(r -> r.id() == cut.readingId()).findFirst();
     Optional<Reading> after =
         readings.stream().filter(r -> r.id() > cut.readingId() && !doneAfter(cut, r)).findFirst();
     if (signedOffMm == null || before.isEmpty() || after.isEmpty()) {

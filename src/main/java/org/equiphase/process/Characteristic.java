@@ -6,8 +6,8 @@ import java.util.List;
 /** What is followed over time. */
 public enum Characteristic {
   /**
-   * Phase error of an assembly's first usable reading, taken before anything was cut or set, against
-   * the nominal target of the position where it then was; degrees.
+   * Phase error of an assembly's first usable reading, taken before anything was cut or set,
+   * against the nominal target of the position where it then was; degrees.
    */
   FIRST_ERROR("deg", 2),
   /** What a signed-off cut really took off, less what was signed off; mm. */

@@ -66,15 +66,45 @@ public record ChartFilter(
 
   static ChartFilter of(Characteristic characteristic) {
     return new ChartFilter(
-        characteristic, null, null, null, null, null, null, null, null, null, null, null, null,
-        null, null, null, null);
+        characteristic,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null,
+        null);
   }
 
   /** The same of another characteristic, with any series. */
   ChartFilter as(Characteristic other) {
     return new ChartFilter(
-        other, cableType, bench, person, lot, order, null, from, to, before, points, baseline,
-        baselineCount, baselineFrom, baselineTo, small, by);
+        other,
+        cableType,
+        bench,
+        person,
+        lot,
+        order,
+        null,
+        from,
+        to,
+        before,
+        points,
+        baseline,
+        baselineCount,
+        baselineFrom,
+        baselineTo,
+        small,
+        by);
   }
 
   private static @Nullable String given(@Nullable String text) {

@@ -73,8 +73,7 @@ public record ControlChart(
 
     /** The patterns in words; empty where there are none. */
     public List<Sentence> words() {
-      List<Sentence> words =
-          new ArrayList<>(signals.stream().map(ControlChart::words).toList());
+      List<Sentence> words = new ArrayList<>(signals.stream().map(ControlChart::words).toList());
       if (movingRangeBeyond) {
         words.add(Sentence.of("process.rule.range"));
       }

@@ -78,9 +78,7 @@ public class ControlCharts {
     Baseline baseline = baseline(filter, selection, shown, last);
     double[] numbers = shown.stream().mapToDouble(ProcessValue::value).toArray();
     IndividualsChart chart =
-        baseline == null
-            ? null
-            : IndividualsChart.of(numbers, baseline.center(), baseline.sigma());
+        baseline == null ? null : IndividualsChart.of(numbers, baseline.center(), baseline.sigma());
     return new ControlChart(
         filter.what(),
         selection,
@@ -177,12 +175,7 @@ public class ControlCharts {
     IndividualsChart chart =
         IndividualsChart.of(of.stream().mapToDouble(ProcessValue::value).toArray());
     return new Baseline(
-        kind,
-        chart.center(),
-        chart.sigma(),
-        of.size(),
-        of.get(0).at(),
-        of.get(of.size() - 1).at());
+        kind, chart.center(), chart.sigma(), of.size(), of.get(0).at(), of.get(of.size() - 1).at());
   }
 
   private static List<Point> points(List<ProcessValue> shown, @Nullable IndividualsChart chart) {
@@ -212,17 +205,11 @@ public class ControlCharts {
       SmallShiftChart.Ewma ewma =
           SmallShiftChart.ewma(numbers, baseline.center(), baseline.sigma(), EWMA_WEIGHT);
       return new SmallShifts(
-          kind,
-          ewma.averages(),
-          List.of(),
-          ewma.lowerLimit(),
-          ewma.upperLimit(),
-          ewma.beyond());
+          kind, ewma.averages(), List.of(), ewma.lowerLimit(), ewma.upperLimit(), ewma.beyond());
     }
     double decision = CUSUM_DECISION * baseline.sigma();
     SmallShiftChart.Cusum cusum =
-        SmallShiftChart.cusum(
-            numbers, baseline.center(), CUSUM_SLACK * baseline.sigma(), decision);
+        SmallShiftChart.cusum(numbers, baseline.center(), CUSUM_SLACK * baseline.sigma(), decision);
     return new SmallShifts(kind, cusum.high(), cusum.low(), null, decision, cusum.beyond());
   }
 
@@ -236,12 +223,7 @@ public class ControlCharts {
    */
   @Transactional
   public KeptLimits keep(
-      ChartFilter filter,
-      Instant from,
-      Instant to,
-      int count,
-      @Nullable Long lastId,
-      String note) {
+      ChartFilter filter, Instant from, Instant to, int count, @Nullable Long lastId, String note) {
     new Checks().text("note", note, 500).done();
     Selection selection = decidable(filter, lastId);
     List<ProcessValue> within =
@@ -253,12 +235,10 @@ public class ControlCharts {
     Collections.reverse(within);
     Baseline baseline = baseline(BaselineKind.KEPT, within);
     if (baseline == null) {
-      throw InvalidInputException.of(
-          "from", Sentence.of("process.baselineTooFew", within.size()));
+      throw InvalidInputException.of("from", Sentence.of("process.baselineTooFew", within.size()));
     }
     if (within.size() != count) {
-      throw new ConflictException(
-          Sentence.of("process.baselineChanged", within.size(), count));
+      throw new ConflictException(Sentence.of("process.baselineChanged", within.size(), count));
     }
     return record(
         selection,

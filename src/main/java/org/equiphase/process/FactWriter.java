@@ -23,8 +23,9 @@ import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
 /**
- * Keeps the charts' values true to readings and cuts, in the transaction that changes them. A set is
- * always locked before its assemblies, as planning does, so that no two writers wait for each other.
+ * Keeps the charts' values true to readings and cuts, in the transaction that changes them. A set
+ * is always locked before its assemblies, as planning does, so that no two writers wait for each
+ * other.
  */
 @Service
 class FactWriter {
@@ -73,7 +74,9 @@ class FactWriter {
             });
   }
 
-  /** A check earlier than all before becomes the baseline, and moves what was counted from theirs. */
+  /**
+   * A check earlier than all before becomes the baseline, and moves what was counted from theirs.
+   */
   @EventListener
   @Transactional
   public void on(ReferenceChecked event) {
@@ -113,14 +116,12 @@ class FactWriter {
 
   private static Series series(ReferenceCheck check) {
     return new Series(
-        0,
-        Characteristic.DRIFT,
-        check.frequencyHz(),
-        check.cableSerial(),
-        check.method().name());
+        0, Characteristic.DRIFT, check.frequencyHz(), check.cableSerial(), check.method().name());
   }
 
-  /** Writes what follows from an assembly's valid readings now, and takes out what no longer does. */
+  /**
+   * Writes what follows from an assembly's valid readings now, and takes out what no longer does.
+   */
   void write(Assembly assembly) {
     Start start = tables.lock(assembly.id());
     List<Reading> valid =

@@ -52,8 +52,7 @@ public record Group(
     StringBuilder line = new StringBuilder();
     for (int i = 0; i < n; i++) {
       double x = n == 1 ? WIDTH / 2 : i * WIDTH / (n - 1);
-      line.append(
-          String.format(Locale.ROOT, "%.1f,%.1f ", x, y(values.get(i), least, greatest)));
+      line.append(String.format(Locale.ROOT, "%.1f,%.1f ", x, y(values.get(i), least, greatest)));
     }
     return new Group(
         member,

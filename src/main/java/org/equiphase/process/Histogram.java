@@ -38,8 +38,7 @@ public record Histogram(List<Bar> bars, @Nullable Double lowerX, @Nullable Doubl
       most = Math.max(most, count);
     }
     double left = Math.min(least, lower == null ? least : lower) - step / 2;
-    double right =
-        Math.max(least + classes * step, upper == null ? greatest : upper) + step / 2;
+    double right = Math.max(least + classes * step, upper == null ? greatest : upper) + step / 2;
     double scale = WIDTH / (right - left);
     List<Bar> bars = new ArrayList<>();
     for (int i = 0; i < classes; i++) {

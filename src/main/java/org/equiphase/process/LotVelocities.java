@@ -11,8 +11,8 @@ import org.equiphase.process.VelocityTables.LotValue;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Velocity factors of a cable type's lots, in the order of their last cuts, against what the catalog
- * says; or one lot's, step by step.
+ * Velocity factors of a cable type's lots, in the order of their last cuts, against what the
+ * catalog says; or one lot's, step by step.
  *
  * @param lot null for all lots
  * @param low and high: the catalog's value less and plus its tolerance

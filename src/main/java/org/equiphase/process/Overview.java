@@ -72,8 +72,7 @@ class Overview {
       add(cards, Characteristic.DRIFT, null, bench.id(), bench.name());
     }
     cards.sort(
-        Comparator.comparing(
-                (Card c) -> c.latest == null ? Instant.MIN : c.latest.value().at())
+        Comparator.comparing((Card c) -> c.latest == null ? Instant.MIN : c.latest.value().at())
             .thenComparing(Card::lastAt)
             .reversed());
     return cards;

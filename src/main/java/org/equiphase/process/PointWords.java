@@ -20,10 +20,10 @@ class PointWords {
   public String of(Point point) {
     Characteristic what = point.value().series().characteristic();
     return List.of(
-                point.number() + " · " + format.time(point.value().at()),
-                point.value().serial(),
-                format.decimals(point.value().value(), what.decimals()) + " " + what.symbol(),
-                point.words().stream().map(Texts::say).collect(Collectors.joining("; ")))
+            point.number() + " · " + format.time(point.value().at()),
+            point.value().serial(),
+            format.decimals(point.value().value(), what.decimals()) + " " + what.symbol(),
+            point.words().stream().map(Texts::say).collect(Collectors.joining("; ")))
         .stream()
         .filter(part -> !part.isEmpty())
         .collect(Collectors.joining(" · "));

@@ -53,7 +53,10 @@ class ProcessApi {
 
   /** A value; {@code patterns} says in English what it completes. */
   record AnswerPoint(
-      ProcessValue value, @Nullable Double movingRange, List<String> rules, List<Sentence> patterns) {}
+      ProcessValue value,
+      @Nullable Double movingRange,
+      List<String> rules,
+      List<Sentence> patterns) {}
 
   /**
    * What a client asks to be kept.

@@ -9,12 +9,12 @@ import org.equiphase.sheet.Table;
 import org.equiphase.sheet.Words;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Sentence;
+import org.springdoc.core.annotations.ParameterObject;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RestController;
-import org.springdoc.core.annotations.ParameterObject;
 
 /** The data of each chart as a file, for people and machine clients alike. */
 @RestController

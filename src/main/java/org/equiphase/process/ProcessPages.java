@@ -34,8 +34,7 @@ class ProcessPages {
   private final Overview overview;
   private final Backfill backfill;
 
-  ProcessPages(
-      ProcessReports reports, ControlCharts charts, Overview overview, Backfill backfill) {
+  ProcessPages(ProcessReports reports, ControlCharts charts, Overview overview, Backfill backfill) {
     this.reports = reports;
     this.charts = charts;
     this.overview = overview;
@@ -46,8 +45,7 @@ class ProcessPages {
   String overview(Model model) {
     ChartFilter all = ChartFilter.of(Characteristic.FIRST_PASS);
     model.addAttribute("cards", overview.cards());
-    model.addAttribute(
-        "yield", Yield.of(charts.newest(all, RECENT_YIELD), Dimension.WEEK).total());
+    model.addAttribute("yield", Yield.of(charts.newest(all, RECENT_YIELD), Dimension.WEEK).total());
     model.addAttribute("causes", reports.causes(all));
     common(model);
     return "process/overview";

@@ -1,11 +1,11 @@
 package org.equiphase.process;
 
 import java.util.List;
-import org.jspecify.annotations.Nullable;
 import org.equiphase.process.ControlChart.Point;
 import org.equiphase.sheet.Column;
 import org.equiphase.sheet.Table;
 import org.equiphase.web.Sentence;
+import org.jspecify.annotations.Nullable;
 
 /** The data behind each page as a table, for CSV and workbooks. */
 final class ProcessTables {
@@ -20,17 +20,16 @@ final class ProcessTables {
             Column.number("number", head("number"), 15, Point::number),
             Column.time("at", head("at"), 35, p -> p.value().at()),
             Column.text("serial", head("serial"), 30, p -> p.value().serial()),
-            Column.number(
-                "frequency_hz", head("frequencyHz"), 28, p -> frequency(p.value())),
+            Column.number("frequency_hz", head("frequencyHz"), 28, p -> frequency(p.value())),
             Column.number(
                 "value_" + unit, Sentence.of("process.in." + unit), 25, p -> p.value().value()),
             Column.number(
                 "lower_limit_" + unit, head("lowerLimit"), 25, p -> p.value().lowerLimit()),
             Column.number(
                 "upper_limit_" + unit, head("upperLimit"), 25, p -> p.value().upperLimit()),
+            Column.number("moving_range_" + unit, head("movingRange"), 25, Point::movingRange),
             Column.number(
-                "moving_range_" + unit, head("movingRange"), 25, Point::movingRange),
-            Column.number("center_" + unit, head("center"), 25, p -> limits == null ? null : limits.center()),
+                "center_" + unit, head("center"), 25, p -> limits == null ? null : limits.center()),
             Column.number(
                 "lower_control_limit_" + unit,
                 head("lowerControl"),
@@ -65,7 +64,8 @@ final class ProcessTables {
   static Table<Yield.Row> of(Yield yield, Dimension by, Names names) {
     return new Table<>(
         List.of(
-            Column.text("group", Sentence.of("process.by." + by.name()), 50, r -> names.of(by, r.member())),
+            Column.text(
+                "group", Sentence.of("process.by." + by.name()), 50, r -> names.of(by, r.member())),
             Column.number("first_pass", head("firstPass"), 25, r -> r.share().successes()),
             Column.number("decided", head("decided"), 25, r -> r.share().count()),
             Column.number("share", head("share"), 25, r -> r.share().share()),
@@ -77,7 +77,8 @@ final class ProcessTables {
   static Table<Pareto.Bar> of(Pareto pareto) {
     return new Table<>(
         List.of(
-            Column.text("cause", head("cause"), 60, b -> Sentence.of("process.cause." + b.cause().name())),
+            Column.text(
+                "cause", head("cause"), 60, b -> Sentence.of("process.cause." + b.cause().name())),
             Column.number("count", head("count"), 20, Pareto.Bar::count),
             Column.number("share", head("share"), 25, Pareto.Bar::share),
             Column.number("cumulative", head("cumulative"), 25, Pareto.Bar::cumulative)),
@@ -89,7 +90,8 @@ final class ProcessTables {
         List.of(
             Column.text("lot", head("lot"), 40, LotVelocities.Row::lot),
             Column.time("at", head("at"), 35, LotVelocities.Row::at),
-            Column.number("velocity_factor", head("velocityFactor"), 30, LotVelocities.Row::velocityFactor),
+            Column.number(
+                "velocity_factor", head("velocityFactor"), 30, LotVelocities.Row::velocityFactor),
             Column.number(
                 "standard_uncertainty",
                 head("standardUncertainty"),

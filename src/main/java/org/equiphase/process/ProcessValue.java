@@ -37,8 +37,13 @@ public record ProcessValue(
   }
 
   private ProcessValue withoutIds() {
-    return in(new Series(
-        0, series.characteristic(), series.frequencyHz(), series.referenceCable(), series.method()));
+    return in(
+        new Series(
+            0,
+            series.characteristic(),
+            series.frequencyHz(),
+            series.referenceCable(),
+            series.method()));
   }
 
   ProcessValue in(Series of) {

@@ -30,7 +30,9 @@ public record Selection(
     return new Selection(series, id, benchId, person, lot, orderNumber);
   }
 
-  /** The filters by column, in the order of the indexes; lot and order go first, as the narrowest. */
+  /**
+   * The filters by column, in the order of the indexes; lot and order go first, as the narrowest.
+   */
   Map<String, Object> filters() {
     Map<String, Object> filters = new LinkedHashMap<>();
     put(filters, "lot", lot);
@@ -49,8 +51,10 @@ public record Selection(
 
   /** The same text for the same selection, to keep limits by. */
   String key() {
-    return "series=" + series.id() + filters().entrySet().stream()
-        .map(f -> " " + f.getKey() + "=" + f.getValue())
-        .collect(Collectors.joining());
+    return "series="
+        + series.id()
+        + filters().entrySet().stream()
+            .map(f -> " " + f.getKey() + "=" + f.getValue())
+            .collect(Collectors.joining());
   }
 }

@@ -53,7 +53,8 @@ public record Spread(
     boolean normalised = !oneLimit;
     double[] values =
         judged.stream()
-            .mapToDouble(v -> normalised ? v.value() / Objects.requireNonNull(v.upperLimit()) : v.value())
+            .mapToDouble(
+                v -> normalised ? v.value() / Objects.requireNonNull(v.upperLimit()) : v.value())
             .toArray();
     boolean bothSides = judged.get(0).lowerLimit() != null;
     Double lower = normalised ? (bothSides ? (Double) (-1.0) : null) : judged.get(0).lowerLimit();
@@ -69,9 +70,7 @@ public record Spread(
         upper,
         mean,
         Math.sqrt(squares / (values.length - 1)),
-        upper == null || equal
-            ? null
-            : Capability.ofValues(values, lower, upper, null, CONFIDENCE),
+        upper == null || equal ? null : Capability.ofValues(values, lower, upper, null, CONFIDENCE),
         equal || values.length < NormalityCheck.LEAST ? null : NormalityCheck.of(values),
         values.length < ENOUGH,
         Histogram.of(values, lower, upper));

@@ -73,7 +73,8 @@ class ValueTables {
       values.add(before.id());
     }
     values.add(most);
-    return jdbc.sql(
+    return jdbc
+        .sql(
             "select v.*, s.characteristic, s.frequency_hz, s.reference_cable, s.method from"
                 + " (select * from process_value where "
                 + String.join(" and ", conditions)

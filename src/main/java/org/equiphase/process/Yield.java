@@ -44,9 +44,7 @@ public record Yield(@Nullable Proportion total, List<Row> rows, boolean capped) 
     }
     List<Row> rows =
         new ArrayList<>(
-            groups.values().stream()
-                .map(g -> new Row(by.of(g.get(0)), share(g)))
-                .toList());
+            groups.values().stream().map(g -> new Row(by.of(g.get(0)), share(g))).toList());
     if (by != Dimension.WEEK) {
       rows.sort(Comparator.comparing((Row r) -> r.share.count()).reversed());
     }

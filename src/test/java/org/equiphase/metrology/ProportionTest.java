@@ -12,9 +12,9 @@ import org.junit.jupiter.params.provider.CsvSource;
 class ProportionTest {
 
   /**
-   * Validation: score intervals (method 3) printed by R. G. Newcombe, Two-sided confidence intervals
-   * for the single proportion, Statistics in Medicine 17 (1998) 857, table I; the figures are from
-   * memory, the arithmetic was done again with SciPy.
+   * Validation: score intervals (method 3) printed by R. G. Newcombe, Two-sided confidence
+   * intervals for the single proportion, Statistics in Medicine 17 (1998) 857, table I; the figures
+   * are from memory, the arithmetic was done again with SciPy.
    */
   @ParameterizedTest
   @CsvSource({

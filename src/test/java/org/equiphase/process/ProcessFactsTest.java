@@ -105,8 +105,12 @@ class ProcessFactsTest {
     signOff(setId, 2, 2.0);
     shop.measure(shop.serial(2), 1000);
 
-    assertThat(of(1, Characteristic.FIRST_PASS)).extracting(ProcessValue::value).containsExactly(1.0);
-    assertThat(of(2, Characteristic.FIRST_PASS)).extracting(ProcessValue::value).containsExactly(0.0);
+    assertThat(of(1, Characteristic.FIRST_PASS))
+        .extracting(ProcessValue::value)
+        .containsExactly(1.0);
+    assertThat(of(2, Characteristic.FIRST_PASS))
+        .extracting(ProcessValue::value)
+        .containsExactly(0.0);
     assertThat(of(3, Characteristic.FIRST_PASS)).isEmpty();
     assertThat(of(3, Characteristic.CAUSE))
         .extracting(ProcessValue::cause)
@@ -128,7 +132,10 @@ class ProcessFactsTest {
     assertThat(only(Characteristic.FIRST_PASS).value()).isZero();
   }
 
-  /** Checks at 30°, 30.4° and 29.7° drift by 0, +0.4 and −0.3°; one at 29.9° before them is the new baseline. */
+  /**
+   * Checks at 30°, 30.4° and 29.7° drift by 0, +0.4 and −0.3°; one at 29.9° before them is the new
+   * baseline.
+   */
   @Test
   void driftIsCountedFromTheFirstCheck() {
     Instant now = Instant.now();
@@ -136,7 +143,9 @@ class ProcessFactsTest {
     unchecked.checkReference(30, now.minusSeconds(3000));
     unchecked.checkReference(30.4, now.minusSeconds(2000));
     unchecked.checkReference(29.7, now.minusSeconds(1000));
-    assertThat(drift(unchecked)).usingElementComparator(ProcessFactsTest::near).containsExactly(-0.3, 0.4, 0.0);
+    assertThat(drift(unchecked))
+        .usingElementComparator(ProcessFactsTest::near)
+        .containsExactly(-0.3, 0.4, 0.0);
 
     unchecked.checkReference(29.9, now.minusSeconds(4000));
 

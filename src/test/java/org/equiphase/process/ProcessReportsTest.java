@@ -79,7 +79,10 @@ class ProcessReportsTest {
         .doesNotContain("name=\"keepFrom\"");
   }
 
-  /** An eleventh value of 57 lies beyond 55.8041 and completes the first of the Western Electric rules. */
+  /**
+   * An eleventh value of 57 lies beyond 55.8041 and completes the first of the Western Electric
+   * rules.
+   */
   @Test
   void aRunRuleIsMarkedInWords() {
     double[] more = java.util.Arrays.copyOf(FLOWRATE, 11);
@@ -156,7 +159,12 @@ class ProcessReportsTest {
         .contains("No values match.");
     assertThat(get("chart?characteristic=LOSS&points=4").get("older").asBoolean()).isTrue();
     long first =
-        get("chart?characteristic=LOSS&points=4").get("points").get(0).get("value").get("id").asLong();
+        get("chart?characteristic=LOSS&points=4")
+            .get("points")
+            .get(0)
+            .get("value")
+            .get("id")
+            .asLong();
     JsonNode older = get("chart?characteristic=LOSS&points=4&before=" + first);
     assertThat(older.get("points").get(3).get("value").get("value").asDouble()).isEqualTo(51.2);
   }
@@ -198,12 +206,18 @@ class ProcessReportsTest {
         qa.post(
             "/process/limits",
             Map.of(
-                "characteristic", "LOSS",
-                "order", shop.orderNumber(),
-                "series", now.get("selection").get("series").get("id").asLong(),
-                "withdraw", "true",
-                "lastId", ApiClient.json(kept).get("id").asLong(),
-                "note", "new tooling"));
+                "characteristic",
+                "LOSS",
+                "order",
+                shop.orderNumber(),
+                "series",
+                now.get("selection").get("series").get("id").asLong(),
+                "withdraw",
+                "true",
+                "lastId",
+                ApiClient.json(kept).get("id").asLong(),
+                "note",
+                "new tooling"));
     assertThat(withdrawn.statusCode()).as(withdrawn.body()).isEqualTo(302);
     assertThat(get("chart?characteristic=LOSS").get("baseline").get("kind").asString())
         .isEqualTo("FIRST");
@@ -262,8 +276,7 @@ class ProcessReportsTest {
   }
 
   private String path(String query) {
-    return "/process"
-        + (query.isEmpty() ? "" : "/" + query + "&order=" + shop.orderNumber());
+    return "/process" + (query.isEmpty() ? "" : "/" + query + "&order=" + shop.orderNumber());
   }
 
   private JsonNode get(String query) {
@@ -281,7 +294,8 @@ class ProcessReportsTest {
   }
 
   private List<CSVRecord> csv(String what, String query) throws IOException {
-    HttpResponse<byte[]> answer = shop.technician.download("/api/v1" + path(what + ".csv?" + query));
+    HttpResponse<byte[]> answer =
+        shop.technician.download("/api/v1" + path(what + ".csv?" + query));
     assertThat(answer.statusCode()).isEqualTo(200);
     try (CSVParser parser =
         CSVFormat.RFC4180
