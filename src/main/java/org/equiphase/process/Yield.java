@@ -35,16 +35,18 @@ public record Yield(@Nullable Proportion total, List<Row> rows, boolean capped) 
   static Yield of(List<ProcessValue> newest, Dimension by) {
     boolean capped = newest.size() > MOST;
     List<ProcessValue> values = capped ? newest.subList(0, MOST) : newest;
-    Map<String, List<ProcessValue>> groups = new TreeMap<>();
+    Map<Object, List<ProcessValue>> groups = new TreeMap<>(Comparator.comparing(Object::toString));
     for (ProcessValue value : values) {
       Object member = by.of(value);
       if (member != null) {
-        groups.computeIfAbsent(member.toString(), m -> new ArrayList<>()).add(value);
+        groups.computeIfAbsent(member, m -> new ArrayList<>()).add(value);
       }
     }
     List<Row> rows =
         new ArrayList<>(
-            groups.values().stream().map(g -> new Row(by.of(g.get(0)), share(g))).toList());
+            groups.entrySet().stream()
+                .map(group -> new Row(group.getKey(), share(group.getValue())))
+                .toList());
     if (by != Dimension.WEEK) {
       rows.sort(Comparator.comparing((Row r) -> r.share.count()).reversed());
     }

@@ -95,7 +95,8 @@ class ProcessReportsTest {
     assertThat(last.get("patterns").get(0).asString()).isEqualTo("one point above 3 σ");
     assertThat(page(Role.QA, query).body()).contains("one point above 3 σ", "data-signal=\"true\"");
     assertThat(page(Role.QA, query, "de").body()).contains("ein Punkt oberhalb 3 σ", "57,000");
-    assertThat(page(Role.QA, "").body()).contains("one point above 3 σ");
+    assertThat(page(Role.QA, "").body())
+        .contains("Calls for attention", shop.orderNumber() + " cable (invented)");
   }
 
   /**
