@@ -1,6 +1,9 @@
 package org.equiphase.process;
 
 import java.time.LocalDate;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Objects;
 import org.equiphase.web.Checks;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
@@ -113,15 +116,12 @@ public record ChartFilter(
 
   /** Refuses what can't be shown. */
   ChartFilter checked() {
-    Checks checks = new Checks();
+    Checks checks = dates();
     if (!Characteristic.charted().contains(what())) {
       checks.problem("characteristic", Sentence.of("process.notCharted", what().name()));
     }
     checks.inRange("points", pointCount(), 2, MOST_POINTS);
     checks.inRange("baselineCount", baselineSize(), 2, MOST_POINTS);
-    if (from != null && to != null && to.isBefore(from)) {
-      checks.problem("to", Sentence.of("process.dates", to.toString(), from.toString()));
-    }
     if (baseline == BaselineKind.DATES && (baselineFrom == null || baselineTo == null)) {
       checks.problem(
           baselineFrom == null ? "baselineFrom" : "baselineTo",
@@ -129,6 +129,30 @@ public record ChartFilter(
     }
     checks.done();
     return this;
+  }
+
+  /** Refuses a time that can't be shown. */
+  ChartFilter checkedDates() {
+    dates().done();
+    return this;
+  }
+
+  private Checks dates() {
+    Checks checks = new Checks();
+    day(checks, "from", from);
+    day(checks, "to", to);
+    day(checks, "baselineFrom", baselineFrom);
+    day(checks, "baselineTo", baselineTo);
+    if (from != null && to != null && to.isBefore(from)) {
+      checks.problem("to", Sentence.of("process.dates", to.toString(), from.toString()));
+    }
+    return checks;
+  }
+
+  private static void day(Checks checks, String field, @Nullable LocalDate day) {
+    if (day != null && (day.getYear() < 1900 || day.getYear() > 9999)) {
+      checks.problem(field, Sentence.of("process.year", day.toString()));
+    }
   }
 
   int pointCount() {
@@ -155,36 +179,30 @@ public record ChartFilter(
 
   /** The same with one value changed, or left out where it is null. */
   public String at(String path, String name, @Nullable Object value) {
-    UriComponentsBuilder uri = UriComponentsBuilder.fromPath(path);
-    put(uri, name, value, "characteristic", characteristic);
-    put(uri, name, value, "cableType", cableType);
-    put(uri, name, value, "bench", bench);
-    put(uri, name, value, "person", person);
-    put(uri, name, value, "lot", lot);
-    put(uri, name, value, "order", order);
-    put(uri, name, value, "series", series);
-    put(uri, name, value, "from", from);
-    put(uri, name, value, "to", to);
-    put(uri, name, value, "before", before);
-    put(uri, name, value, "points", points);
-    put(uri, name, value, "baseline", baseline);
-    put(uri, name, value, "baselineCount", baselineCount);
-    put(uri, name, value, "baselineFrom", baselineFrom);
-    put(uri, name, value, "baselineTo", baselineTo);
-    put(uri, name, value, "small", small);
-    put(uri, name, value, "by", by);
-    return uri.encode().build().toUriString();
-  }
-
-  private static void put(
-      UriComponentsBuilder uri,
-      String changed,
-      @Nullable Object value,
-      String name,
-      @Nullable Object own) {
-    Object said = name.equals(changed) ? value : own;
-    if (said != null) {
-      uri.queryParam(name, said.toString().replace("+", "%2B").replace("&", "%26"));
+    Map<String, @Nullable Object> said = new LinkedHashMap<>();
+    said.put("characteristic", characteristic);
+    said.put("cableType", cableType);
+    said.put("bench", bench);
+    said.put("person", person);
+    said.put("lot", lot);
+    said.put("order", order);
+    said.put("series", series);
+    said.put("from", from);
+    said.put("to", to);
+    said.put("before", before);
+    said.put("points", points);
+    said.put("baseline", baseline);
+    said.put("baselineCount", baselineCount);
+    said.put("baselineFrom", baselineFrom);
+    said.put("baselineTo", baselineTo);
+    said.put("small", small);
+    said.put("by", by);
+    if (!name.isEmpty()) {
+      said.put(name, value);
     }
+    said.values().removeIf(Objects::isNull);
+    UriComponentsBuilder uri = UriComponentsBuilder.fromPath(path);
+    said.keySet().forEach(key -> uri.queryParam(key, "{" + key + "}"));
+    return uri.encode().buildAndExpand(said).toUriString();
   }
 }

@@ -99,7 +99,7 @@ public class ControlCharts {
 
   /** The newest values of what a filter lets through, the newest first. */
   List<ProcessValue> newest(ChartFilter filter, int most) {
-    Window window = window(filter);
+    Window window = window(filter.checkedDates());
     return selection(filter, window)
         .map(selection -> values.newest(selection, window, most))
         .orElse(List.of());
