@@ -5,11 +5,14 @@ import java.util.List;
 import org.equiphase.web.NotFoundException;
 import org.jspecify.annotations.Nullable;
 import org.springdoc.core.annotations.ParameterObject;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 import tools.jackson.databind.JsonNode;
 
 /** The audit log for programs. */
@@ -19,12 +22,12 @@ class AuditApi {
 
   private static final int MOST = 1000;
 
-  private final AuditLog log;
+  private final EntrySearch search;
   private final EntryWords words;
   private final ChainChecker checker;
 
-  AuditApi(AuditLog log, EntryWords words, ChainChecker checker) {
-    this.log = log;
+  AuditApi(EntrySearch search, EntryWords words, ChainChecker checker) {
+    this.search = search;
     this.words = words;
     this.checker = checker;
   }
@@ -56,16 +59,25 @@ class AuditApi {
   }
 
   /**
-   * Newest first; pass the last id as {@code before} to get the next ones. With {@code text}, one
-   * answer looks through 200,000 entries at most.
+   * Newest first; pass the last id as {@code before} to get the next ones, or follow the header
+   * Link (RFC 8288) as long as there is one. With {@code text}, one answer looks through 200,000
+   * entries at most, and may then be empty though more follow.
    */
   @GetMapping
-  List<Entry> entries(
+  ResponseEntity<List<Entry>> entries(
       @ParameterObject @ModelAttribute EntryFilter.Form form,
       @RequestParam(required = false) @Nullable Long before,
       @RequestParam(defaultValue = "100") int limit) {
-    int most = Math.min(Math.max(limit, 1), MOST);
-    return log.entries(form.filter(), before, most).stream().map(Entry::of).toList();
+    EntrySearch.Page page = search.page(form.filter(), before, Math.min(Math.max(limit, 1), MOST));
+    ResponseEntity.BodyBuilder answer = ResponseEntity.ok();
+    if (page.next() != null) {
+      String next =
+          ServletUriComponentsBuilder.fromCurrentRequest()
+              .replaceQueryParam("before", page.next())
+              .toUriString();
+      answer.header(HttpHeaders.LINK, "<" + next + ">; rel=\"next\"");
+    }
+    return answer.body(page.entries().stream().map(Entry::of).toList());
   }
 
   /** The people, actions and kinds of thing that occur in the log. */

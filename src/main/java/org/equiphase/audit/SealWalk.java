@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import org.equiphase.audit.BrokenSeal.Fault;
 import org.jspecify.annotations.Nullable;
+import org.springframework.dao.DataAccessException;
 
 /**
  * Compares the rows of one kind with their seals. What it keeps is a bit for each row and the rows
@@ -17,6 +18,9 @@ final class SealWalk {
   private static final int BATCH = 200;
 
   private static final int MANY = 10_000;
+
+  /** Stands for the digest of a row that can't be read, and is none. */
+  private static final String UNREADABLE = "unreadable";
 
   /** A row's seal. */
   record Sealing(long entryId, String sha256) {}
@@ -50,7 +54,7 @@ final class SealWalk {
     ids.forEach(sealed::add);
     for (int from = 0; from < ids.size(); from += BATCH) {
       List<Long> batch = ids.subList(from, Math.min(from + BATCH, ids.size()));
-      Map<Long, String> digests = seal.digests(batch);
+      Map<Long, String> digests = digests(batch);
       for (Long id : batch) {
         Sealing sealing = seals.get(id);
         if (sealing == null || sealing.sha256().equals(digests.get(id))) {
@@ -59,6 +63,22 @@ final class SealWalk {
           suspects.put(id, sealing);
         }
       }
+    }
+  }
+
+  /** A row that holds what no such row can hold must not keep the others from being checked. */
+  private Map<Long, String> digests(List<Long> ids) {
+    try {
+      return seal.digests(ids);
+    } catch (DataAccessException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      if (ids.size() == 1) {
+        return Map.of(ids.get(0), UNREADABLE);
+      }
+      Map<Long, String> digests = new HashMap<>();
+      ids.forEach(id -> digests.putAll(digests(List.of(id))));
+      return digests;
     }
   }
 
@@ -98,7 +118,7 @@ final class SealWalk {
   List<Found> found() {
     List<Found> found = new ArrayList<>();
     List<Long> wrong = suspects.keySet().stream().sorted().limit(ChainCheck.MOST).toList();
-    Map<Long, String> digests = wrong.isEmpty() ? Map.of() : seal.digests(wrong);
+    Map<Long, String> digests = wrong.isEmpty() ? Map.of() : digests(wrong);
     for (Long id : wrong) {
       Fault fault = digests.containsKey(id) ? Fault.CHANGED : Fault.REMOVED;
       found.add(new Found(fault, id, entryId(suspects.get(id))));

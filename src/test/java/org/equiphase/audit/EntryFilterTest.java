@@ -92,6 +92,9 @@ class EntryFilterTest {
 
     assertThat(newest).hasSize(2);
     assertThat(keys("&limit=2&before=" + last)).containsExactly("one");
+    assertThat(qa.get("/api/v1/audit?limit=2&subjectType=" + kind).headers().firstValue("Link"))
+        .hasValueSatisfying(link -> assertThat(link).contains("before=" + last, "rel=\"next\""));
+    assertThat(qa.get("/api/v1/audit?subjectType=" + kind).headers().firstValue("Link")).isEmpty();
   }
 
   @Test

@@ -2,6 +2,7 @@ package org.equiphase.audit;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.concurrent.CompletableFuture;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
 import org.equiphase.account.Role;
@@ -68,6 +69,34 @@ class SealedRowsTest {
   }
 
   @Test
+  void aRowThatNoLongerMakesSenseHidesNoOther() {
+    tampered.sql("update reading set method = 'GUESSED' where id = ?", tampered.readingId);
+    tampered.sql("update instruction set done_by = 'qa' where id = ?", tampered.instructionId);
+    assertThat(tampered.faults())
+        .containsExactlyInAnyOrder(
+            "CHANGED reading " + tampered.readingId, "CHANGED sign-off " + tampered.instructionId);
+    tampered.sql("update reading set method = 'TRANSMISSION' where id = ?", tampered.readingId);
+    tampered.sql(
+        "update instruction set done_by = 'technician' where id = ?", tampered.instructionId);
+  }
+
+  @Test
+  void writesDuringTheCheckRaiseNoAlarm() {
+    CompletableFuture<Void> writer =
+        CompletableFuture.runAsync(
+            () -> {
+              for (int i = 0; i < 40; i++) {
+                changeOrder("title " + i);
+                tampered.shop.checkReference(30.1, null);
+              }
+            });
+    do {
+      assertThat(tampered.faults()).isEmpty();
+    } while (!writer.isDone());
+    writer.join();
+  }
+
+  @Test
   void aReadingVoidedPastTheService() {
     tampered.sql(
         """
@@ -82,7 +111,7 @@ class SealedRowsTest {
   }
 
   @Test
-  void avoidedReadingMadeValidAgain() {
+  void aVoidedReadingMadeValidAgain() {
     long id = tampered.shop.measure(tampered.shop.serial(2), 1000.01);
     var answer =
         tampered.shop.qa.post("/api/v1/readings/" + id + "/void", "{\"reason\": \"loose nut\"}");
@@ -132,18 +161,9 @@ class SealedRowsTest {
 
   @Test
   void aWidenedToleranceAndThatARevisedOrderCountsAsRevised() {
-    String number = tampered.shop.orderNumber();
-    JsonNode order =
-        ApiClient.json(tampered.shop.planner.get("/api/v1/workorders/" + number)).get("order");
-    var answer =
-        tampered.shop.planner.put(
-            "/api/v1/workorders/" + number,
-            "{\"version\": %d, \"title\": \"another\", \"specification\": %s}"
-                .formatted(order.get("version").asInt(), order.get("specification")));
-    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+    long id = changeOrder("another");
     assertThat(tampered.faults()).isEmpty();
 
-    long id = order.get("id").asLong();
     tampered.sql(
         "update specification_frequency set tolerance_deg = 30 where work_order_id = ?", id);
     assertThat(tampered.faults()).containsExactly("CHANGED work order " + id);
@@ -166,5 +186,18 @@ class SealedRowsTest {
     assertThat(tampered.faults())
         .containsExactly("REMOVED reference check " + id, "ADDED reference check " + -id);
     tampered.sql("update reference_check set id = -id where id = ?", -id);
+  }
+
+  /** Changes the order's title, as its planner may; returns its id. */
+  private long changeOrder(String title) {
+    String path = "/api/v1/workorders/" + tampered.shop.orderNumber();
+    JsonNode order = ApiClient.json(tampered.shop.planner.get(path)).get("order");
+    var answer =
+        tampered.shop.planner.put(
+            path,
+            "{\"version\": %d, \"title\": \"%s\", \"specification\": %s}"
+                .formatted(order.get("version").asInt(), title, order.get("specification")));
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+    return order.get("id").asLong();
   }
 }
