@@ -60,7 +60,7 @@ class AuditApi {
 
   /**
    * Newest first; pass the last id as {@code before} to get the next ones, or follow the header
-   * Link (RFC 8288) as long as there is one. With {@code text}, one answer looks through 200,000
+   * Link (RFC 8288) as long as there is one. With {@code text}, one answer looks through 50,000
    * entries at most, and may then be empty though more follow.
    */
   @GetMapping

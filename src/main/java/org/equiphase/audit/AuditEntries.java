@@ -129,10 +129,26 @@ class AuditEntries {
                 + COLUMNS
                 + " from audit_entry where "
                 + String.join(" and ", conditions)
-                + " order by id desc limit ?")
+                + " order by "
+                + order(filter)
+                + " limit ?")
         .params(values)
         .query(AuditEntries::entry)
         .list();
+  }
+
+  /** Newest first, along the index of the field that narrows most: H2 would sort otherwise. */
+  private static String order(EntryFilter filter) {
+    if (filter.subjectKey() != null) {
+      return "subject_key, id desc";
+    }
+    if (filter.action() != null) {
+      return "action, id desc";
+    }
+    if (filter.actor() != null) {
+      return "actor, id desc";
+    }
+    return filter.subjectType() != null ? "subject_type, id desc" : "id desc";
   }
 
   /** An id below which no entry is as late as a moment. */

@@ -11,7 +11,7 @@ import org.springframework.stereotype.Component;
 class EntrySearch {
 
   /** Text in the details has no index: one page looks through so many entries, no more. */
-  private static final long REACH = 200_000;
+  private static final long REACH = 50_000;
 
   private static final int BATCH = 1000;
 
