@@ -93,35 +93,87 @@ class SetPlanner {
     return new Inputs(set, order, catalog.cableType(order.specification().cableTypeId()), members);
   }
 
+  /**
+   * Everything that is known of a set before it is solved.
+   *
+   * @param limits empty while no member can be used
+   */
+  record Ground(
+      MatchedSet set,
+      WorkOrder order,
+      CableType cable,
+      Velocity velocity,
+      Adjuster adjuster,
+      List<MemberSituation> situations,
+      Map<Long, ErrorUncertainty> uncertainties,
+      List<FrequencyLimit> limits) {
+
+    List<Usable> usable() {
+      return situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
+    }
+
+    List<Usable> open() {
+      return usable().stream().filter(Usable::open).toList();
+    }
+
+    List<String> waitingFor() {
+      return SetPlanner.waitingFor(set, order.specification(), situations);
+    }
+
+    /** The problem of members that are open. */
+    SetProblem problem(List<Usable> open) {
+      return SetPlanner.problem(set, order.specification(), limits, open, adjuster);
+    }
+  }
+
+  Ground ground(MatchedSet set) {
+    return ground(inputs(set));
+  }
+
+  private Ground ground(Inputs inputs) {
+    Specification specification = inputs.order.specification();
+    Velocity velocity = velocities.of(inputs.set, inputs.order, inputs.cable, inputs.assemblies);
+    Adjuster adjuster =
+        new Adjuster(
+            specification,
+            inputs.cable,
+            velocity.estimate(),
+            Stretchers.of(specification, inputs.assemblies, catalog));
+    List<MemberSituation> situations =
+        LossAgreement.judged(
+            specification, situations(inputs.set, inputs.order, inputs.assemblies, adjuster));
+    List<Usable> usable =
+        situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
+    Map<Long, ErrorUncertainty> uncertainties = uncertainties(inputs.set, specification, usable);
+    return new Ground(
+        inputs.set,
+        inputs.order,
+        inputs.cable,
+        velocity,
+        adjuster,
+        situations,
+        uncertainties,
+        limits(specification, uncertainties.values()));
+  }
+
   private SetPlan plan(Inputs inputs) {
+    Ground ground = ground(inputs);
     MatchedSet set = inputs.set;
     WorkOrder order = inputs.order;
     Specification specification = order.specification();
     CableType cable = inputs.cable;
-    List<Assembly> assemblies = inputs.assemblies;
-    Velocity velocity = velocities.of(set, order, cable, assemblies);
-    Adjuster adjuster =
-        new Adjuster(
-            specification,
-            cable,
-            velocity.estimate(),
-            Stretchers.of(specification, assemblies, catalog));
-    List<MemberSituation> situations =
-        LossAgreement.judged(specification, situations(set, order, assemblies, adjuster));
-
-    List<String> waitingFor = waitingFor(set, specification, situations);
+    Adjuster adjuster = ground.adjuster;
+    List<MemberSituation> situations = ground.situations;
+    List<String> waitingFor = ground.waitingFor();
     if (!waitingFor.isEmpty()) {
-      return waitingPlan(order, cable, set, waitingFor, velocity, situations);
+      return waitingPlan(order, cable, set, waitingFor, ground.velocity, situations);
     }
-    List<Usable> usable =
-        situations.stream().map(MemberSituation::usable).filter(Objects::nonNull).toList();
-    Map<Long, ErrorUncertainty> uncertainties = uncertainties(set, specification, usable);
-    List<Usable> open = usable.stream().filter(Usable::open).toList();
-    List<FrequencyLimit> limits = limits(specification, uncertainties.values());
+    List<Usable> usable = ground.usable();
+    Map<Long, ErrorUncertainty> uncertainties = ground.uncertainties;
+    List<Usable> open = ground.open();
+    List<FrequencyLimit> limits = ground.limits;
     Optional<SetSolution> solution =
-        open.isEmpty()
-            ? Optional.empty()
-            : Optional.of(SetSolver.solve(problem(set, specification, limits, open, adjuster)));
+        open.isEmpty() ? Optional.empty() : Optional.of(SetSolver.solve(ground.problem(open)));
     Map<String, org.equiphase.matching.MemberPlan> planned = new HashMap<>();
     solution.ifPresent(s -> s.assemblies().forEach(m -> planned.put(m.serial(), m)));
     List<Double> centerDeg = center(set, specification, usable, solution.orElse(null));
@@ -148,7 +200,7 @@ class SetPlanner {
         centerDeg,
         !set.lockedCenterDeg().isEmpty(),
         solution.map(SetSolution::proven).orElse(true),
-        velocity,
+        ground.velocity,
         LossAgreement.spreads(specification, cable, members),
         TemperatureDrift.of(specification, cable, usable),
         members);
@@ -158,31 +210,42 @@ class SetPlanner {
       MatchedSet set, WorkOrder order, List<Assembly> assemblies, Adjuster adjuster) {
     Map<Long, Assembly> byPosition = new HashMap<>();
     assemblies.forEach(a -> byPosition.put(Objects.requireNonNull(a.positionId()), a));
+    Placing placing = placing(order, assemblies, adjuster);
+    List<MemberSituation> situations = new ArrayList<>();
+    for (SetPosition position : set.positions()) {
+      Assembly assembly = byPosition.get(position.id());
+      if (assembly != null) {
+        situations.add(placing.at(position, assembly));
+      }
+    }
+    return situations;
+  }
+
+  /** Tells how assemblies stand at positions, their own or others. */
+  interface Placing {
+    MemberSituation at(SetPosition position, Assembly assembly);
+  }
+
+  Placing placing(WorkOrder order, List<Assembly> assemblies, Adjuster adjuster) {
     List<Long> ids = assemblies.stream().map(Assembly::id).toList();
     Map<Long, Reading> latest = new HashMap<>();
     readings.valid(ids).forEach((id, all) -> latest.put(id, all.get(all.size() - 1)));
     Map<Long, BenchDrift> drifts = referenceChecks.drifts(latest.values());
     Map<Long, List<Instruction>> issued =
         instructions.of(ids).stream().collect(Collectors.groupingBy(Instruction::assemblyId));
-    List<MemberSituation> situations = new ArrayList<>();
-    for (SetPosition position : set.positions()) {
-      Assembly assembly = byPosition.get(position.id());
-      if (assembly != null) {
-        Reading reading = latest.get(assembly.id());
-        situations.add(
-            MemberSituation.of(
-                order.specification(),
-                adjuster,
-                position,
-                assembly,
-                reading,
-                reading == null
-                    ? null
-                    : Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt()),
-                issued.getOrDefault(assembly.id(), List.of())));
-      }
-    }
-    return situations;
+    return (position, assembly) -> {
+      Reading reading = latest.get(assembly.id());
+      return MemberSituation.of(
+          order.specification(),
+          adjuster,
+          position,
+          assembly,
+          reading,
+          reading == null
+              ? null
+              : Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt()),
+          issued.getOrDefault(assembly.id(), List.of()));
+    };
   }
 
   /** With a free centre every member has to be read first; with a master, the master. */

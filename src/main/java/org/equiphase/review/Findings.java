@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.SetPlan;
@@ -18,6 +19,8 @@ import org.equiphase.catalog.Catalog;
 import org.equiphase.measurement.Reading;
 import org.equiphase.review.Finding.Kind;
 import org.equiphase.review.FindingTables.Key;
+import org.equiphase.web.Digits;
+import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderChanged;
 import org.equiphase.workorder.WorkOrders;
 import org.springframework.context.event.EventListener;
@@ -159,7 +162,21 @@ public class Findings {
         worst == null ? null : worst.errorDeg(),
         worst == null ? null : worst.acceptanceDeg(),
         worst == null ? null : worst.frequencyHz(),
-        member.reason().toString(),
+        reason(member, kind).toString(),
         clock.instant().truncatedTo(ChronoUnit.MICROS));
+  }
+
+  private Sentence reason(MemberPlan member, Kind kind) {
+    Reading reading = member.reading();
+    if (reading != null && kind == Kind.BAD_FIT) {
+      return Sentence.of(
+          "queue.badFit",
+          Digits.of(Objects.requireNonNullElse(reading.worstResidualDeg(), 0.0), 2),
+          Digits.of(Objects.requireNonNullElse(reading.worstResidualHz(), 0.0) / 1e9, 4));
+    }
+    if (reading != null && kind == Kind.CALIBRATION_OVERDUE) {
+      return Sentence.of("queue.measuredOverdue", catalog.bench(reading.benchId()).name());
+    }
+    return member.reason();
   }
 }

@@ -44,6 +44,24 @@ public record Assembly(
     return copy(state, stateReason, heldBy, other);
   }
 
+  /** The same as if it stood elsewhere; a concession does not go along. */
+  public Assembly placed(@Nullable Long setId, @Nullable Long positionId) {
+    return new Assembly(
+        id,
+        version,
+        serial,
+        workOrderId,
+        cableLot,
+        setId,
+        positionId,
+        state,
+        stateReason,
+        heldBy,
+        trimmedMm,
+        stretcherSettingMm,
+        terms.withConcededReading(null));
+  }
+
   private Assembly copy(
       AssemblyState state, String stateReason, @Nullable String heldBy, ReviewTerms terms) {
     return new Assembly(

@@ -75,6 +75,14 @@ class AssemblyTables {
         .list();
   }
 
+  List<Assembly> ofLot(String cableLot, int most) {
+    return jdbc.sql(ASSEMBLY + "where a.cable_lot = ? order by a.id desc limit ?")
+        .param(cableLot)
+        .param(most)
+        .query(AssemblyTables::toAssembly)
+        .list();
+  }
+
   Optional<Assembly> assembly(long id) {
     return jdbc.sql(ASSEMBLY + "where a.id = ?")
         .param(id)

@@ -83,6 +83,11 @@ public class WorkOrders {
     return assemblies.members(setId);
   }
 
+  /** The latest assemblies made from a lot of cable, the newest first. */
+  public List<Assembly> ofLot(String cableLot, int most) {
+    return assemblies.ofLot(cableLot, most);
+  }
+
   public Assembly assembly(long id) {
     return assemblies.assembly(id).orElseThrow(() -> new NotFoundException("assembly", "" + id));
   }
