@@ -42,7 +42,7 @@ class CaseApi {
       @RequestParam(defaultValue = "false") boolean tapered) {
     CaseFacts facts = cases.of(serial);
     SetPlan plan = facts.plan();
-    MemberPlan member = facts.member();
+    MemberPlan member = facts.asItIs();
     return plan == null || member == null
         ? null
         : ArrayView.of(plan, member, new ArrayView.Question(steerDeg, spacingWavelengths, tapered));

@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param plan its set, planned as if nobody held it; null in the pool
  * @param member the assembly in that plan; null in the pool
+ * @param asItIs the same with all its numbers, also where its loss or VSWR already puts it out
  * @param worst the error that uses most of its limit; null without a usable reading
  * @param history readings, voided ones too, and instructions, the newest first
  * @param cuts cuts and settings signed off, the newest first
@@ -27,6 +28,7 @@ record CaseFacts(
     WorkOrder order,
     @Nullable SetPlan plan,
     @Nullable MemberPlan member,
+    @Nullable MemberPlan asItIs,
     @Nullable SpotPlan worst,
     AssemblyHistory.History history,
     List<Work> cuts,

@@ -54,7 +54,7 @@ class CasePage {
     model.addAttribute("options", options.of(facts));
     ArrayView.Question question = question(steerDeg, spacingWavelengths, tapered, model);
     SetPlan plan = facts.plan();
-    MemberPlan member = facts.member();
+    MemberPlan member = facts.asItIs();
     model.addAttribute(
         "antenna", plan == null || member == null ? null : ArrayView.of(plan, member, question));
     return "review/options";

@@ -70,13 +70,15 @@ class Cases {
     WorkOrder order = workOrders.order(assembly.workOrderId());
     SetPlan plan = plan(assembly);
     MemberPlan member = plan == null ? null : plan.member(assembly.id());
+    MemberPlan asItIs = plan == null || member == null ? null : asItIs(plan, member);
     AssemblyHistory.History all = history.of(assembly);
     return new CaseFacts(
         assembly,
         order,
         plan,
         member,
-        member == null ? null : FindingRules.worst(member),
+        asItIs,
+        asItIs == null ? null : FindingRules.worst(asItIs),
         all,
         work(order, all.instructions(), all.readings()),
         neighbours(assembly),
@@ -93,6 +95,23 @@ class Cases {
         workOrders.members(setId).stream()
             .map(m -> m.id() == assembly.id() ? m.unheld() : m)
             .toList());
+  }
+
+  private MemberPlan asItIs(SetPlan plan, MemberPlan member) {
+    Reading reading = member.reading();
+    if (!member.spots().isEmpty() || reading == null) {
+      return member;
+    }
+    Assembly assembly = member.assembly();
+    Assembly accepted = assembly.with(assembly.terms().withConcededReading(reading.id()));
+    return adjustments
+        .planAs(
+            plan.set(),
+            plan.members().stream()
+                .map(MemberPlan::assembly)
+                .map(a -> a.id() == assembly.id() ? accepted : a)
+                .toList())
+        .member(assembly.id());
   }
 
   private List<Neighbour> neighbours(Assembly assembly) {
