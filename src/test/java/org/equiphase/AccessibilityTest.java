@@ -34,6 +34,11 @@ class AccessibilityTest {
           "/catalog",
           "/calculator",
           "/calculator/length",
+          "/process",
+          "/process/chart?small=CUSUM&by=BENCH",
+          "/process/yield",
+          "/process/causes",
+          "/process/velocity",
           "/account");
 
   private static final String RUN =
