@@ -295,10 +295,7 @@ class ProcessReportsTest {
   }
 
   private HttpResponse<String> page(Role role, String query, String language) {
-    return PAGES
-        .computeIfAbsent(role, r -> service.pages(r))
-        .reading(language)
-        .get(path(query));
+    return PAGES.computeIfAbsent(role, r -> service.pages(r)).reading(language).get(path(query));
   }
 
   private List<CSVRecord> csv(String what, String query) throws IOException {
@@ -317,7 +314,11 @@ class ProcessReportsTest {
   }
 
   private Sheet xlsx(String what, String query) throws IOException {
-    HttpResponse<byte[]> answer = PAGES.computeIfAbsent(Role.QA, r -> service.pages(r)).reading("en").download(path(what + ".xlsx?" + query));
+    HttpResponse<byte[]> answer =
+        PAGES
+            .computeIfAbsent(Role.QA, r -> service.pages(r))
+            .reading("en")
+            .download(path(what + ".xlsx?" + query));
     assertThat(answer.statusCode()).isEqualTo(200);
     try (XSSFWorkbook workbook = new XSSFWorkbook(new ByteArrayInputStream(answer.body()))) {
       return workbook.getSheetAt(0);
