@@ -53,6 +53,7 @@ final class AccessRules {
     feature("/readings").writes(TECHNICIAN, QA);
     feature("/reference-checks").writes(TECHNICIAN, QA);
     feature("/instructions").writes(TECHNICIAN, QA);
+    feature("/gauge-studies").writes(QA);
     feature("/review/settings").writes(ADMINISTRATOR);
     feature("/review").writes(QA);
     feature("/release").writes(QA);

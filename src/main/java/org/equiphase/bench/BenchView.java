@@ -15,6 +15,7 @@ import org.equiphase.adjustment.SetPlan.MemberPlan;
 import org.equiphase.adjustment.StripView;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.gauge.Studies;
 import org.equiphase.measurement.BenchTemperatures;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
@@ -45,6 +46,7 @@ class BenchView {
   private final Visits visits;
   private final Pauses pauses;
   private final WorkOrders workOrders;
+  private final Studies studies;
   private final Clock clock;
 
   BenchView(
@@ -57,6 +59,7 @@ class BenchView {
       Visits visits,
       Pauses pauses,
       WorkOrders workOrders,
+      Studies studies,
       Clock clock) {
     this.adjustments = adjustments;
     this.history = history;
@@ -67,6 +70,7 @@ class BenchView {
     this.visits = visits;
     this.pauses = pauses;
     this.workOrders = workOrders;
+    this.studies = studies;
     this.clock = clock;
   }
 
@@ -134,6 +138,7 @@ class BenchView {
           Check.of(bench, referenceChecks.latest(bench.id()).orElse(null), clock.instant()));
       page.addObject("temperature", temperatures.holding(bench.id()).orElse(null));
       page.addObject("overdue", overdue(bench));
+      page.addObject("gaugeStudies", studies.waiting(bench.id()));
       page.addObject("pauses", pauses.open(bench.id()));
     }
     if (!serial.isBlank()) {

@@ -4,7 +4,15 @@
  */
 @NullMarked
 @ApplicationModule(
-    allowedDependencies = {"catalog", "workorder", "measurement", "adjustment", "web", "audit"})
+    allowedDependencies = {
+      "catalog",
+      "workorder",
+      "measurement",
+      "adjustment",
+      "gauge",
+      "web",
+      "audit"
+    })
 package org.equiphase.bench;
 
 import org.jspecify.annotations.NullMarked;

@@ -77,6 +77,7 @@ class AccessRulesTest {
           POST   | /reference-checks | TECHNICIAN QA
           GET    | /instructions     | TECHNICIAN QA PLANNER ADMINISTRATOR
           POST   | /instructions     | TECHNICIAN QA
+          POST   | /gauge-studies    | QA
           POST   | /review/settings  | ADMINISTRATOR
           PUT    | /review/settings  | ADMINISTRATOR
           GET    | /review           | TECHNICIAN QA PLANNER ADMINISTRATOR

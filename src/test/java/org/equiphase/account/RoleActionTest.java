@@ -121,6 +121,14 @@ class RoleActionTest {
       POST   /review/dispositions                            QA
       POST   /review/dispositions/{id}/signatures            QA
       POST   /review/settings                                ADMINISTRATOR
+      POST   /gauge-studies                                  QA
+      POST   /gauge-studies/{id}/cancel                      QA
+      POST   /api/v1/gauge-studies                           QA
+      POST   /api/v1/gauge-studies/{id}/cancel               QA
+      POST   /bench/gauge/{id}/values                        TECHNICIAN QA
+      POST   /bench/gauge/{id}/strike                        TECHNICIAN QA
+      POST   /api/v1/bench/gauge/{id}/values                 TECHNICIAN QA
+      POST   /api/v1/bench/gauge/{id}/strike                 TECHNICIAN QA
       POST   /api/v1/review/assemblies/{serial}/hold         QA
       POST   /api/v1/review/assemblies/{serial}/release      QA
       POST   /api/v1/review/dispositions                     QA

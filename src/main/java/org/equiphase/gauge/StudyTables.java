@@ -1,0 +1,183 @@
+package org.equiphase.gauge;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.support.GeneratedKeyHolder;
+import org.springframework.jdbc.support.KeyHolder;
+import org.springframework.stereotype.Repository;
+
+/** Studies and their values; a value is struck out, never changed. */
+@Repository
+class StudyTables {
+
+  private static final int MOST_LISTED = 200;
+
+  private final JdbcClient jdbc;
+
+  StudyTables(JdbcClient jdbc) {
+    this.jdbc = jdbc;
+  }
+
+  long insert(StudyDraft draft, long seed, String by, Instant at) {
+    KeyHolder key = new GeneratedKeyHolder();
+    jdbc.sql(
+            """
+            insert into gauge_study (version, name, bench_id, frequency_hz, tolerance_width_deg,
+              trials, seed, planned_by, planned_at, state, cancel_reason)
+            values (0, ?, ?, ?, ?, ?, ?, ?, ?, 'RUNNING', '')
+            """)
+        .param(draft.name())
+        .param(draft.benchId())
+        .param(draft.frequencyHz())
+        .param(draft.toleranceWidthDeg())
+        .param(draft.trials())
+        .param(seed)
+        .param(by)
+        .param(at.atOffset(ZoneOffset.UTC))
+        .update(key, "id");
+    long id = Objects.requireNonNull(key.getKey()).longValue();
+    list("gauge_study_part", id, Objects.requireNonNull(draft.parts()));
+    list("gauge_study_appraiser", id, Objects.requireNonNull(draft.appraisers()));
+    return id;
+  }
+
+  private void list(String table, long studyId, List<String> values) {
+    for (int i = 0; i < values.size(); i++) {
+      jdbc.sql("insert into " + table + " values (?, ?, ?)")
+          .param(studyId)
+          .param(i)
+          .param(values.get(i))
+          .update();
+    }
+  }
+
+  Optional<Study> study(long id) {
+    return jdbc.sql("select * from gauge_study where id = ?")
+        .param(id)
+        .query(this::toStudy)
+        .optional();
+  }
+
+  /** Reads a study and keeps it from changing until the transaction ends. */
+  Optional<Study> lock(long id) {
+    return jdbc.sql("select * from gauge_study where id = ? for update")
+        .param(id)
+        .query(this::toStudy)
+        .optional();
+  }
+
+  List<Study> latest() {
+    return jdbc.sql("select * from gauge_study order by id desc limit ?")
+        .param(MOST_LISTED)
+        .query(this::toStudy)
+        .list();
+  }
+
+  List<Study> running(long benchId, String username) {
+    return jdbc.sql(
+            """
+            select s.* from gauge_study s
+            join gauge_study_appraiser a on a.gauge_study_id = s.id
+            where s.bench_id = ? and s.state = 'RUNNING' and a.username = ? order by s.id
+            """)
+        .param(benchId)
+        .param(username)
+        .query(this::toStudy)
+        .list();
+  }
+
+  boolean setState(Study study, Study.State state, String cancelReason) {
+    return jdbc.sql(
+                """
+                update gauge_study set version = version + 1, state = ?, cancel_reason = ?
+                where id = ? and version = ?
+                """)
+            .param(state.name())
+            .param(cancelReason)
+            .param(study.id())
+            .param(study.version())
+            .update()
+        == 1;
+  }
+
+  void insertValue(long studyId, Turn turn, double phaseDeg, Instant at) {
+    jdbc.sql(
+            """
+            insert into gauge_study_value (gauge_study_id, part, appraiser, trial, phase_deg,
+              taken_at, strike_reason)
+            values (?, ?, ?, ?, ?, ?, '')
+            """)
+        .param(studyId)
+        .param(turn.part())
+        .param(turn.appraiser())
+        .param(turn.trial())
+        .param(phaseDeg)
+        .param(at.atOffset(ZoneOffset.UTC))
+        .update();
+  }
+
+  void strike(long valueId, String reason, Instant at) {
+    jdbc.sql(
+            """
+            update gauge_study_value set struck = id, struck_at = ?, strike_reason = ?
+            where id = ? and struck = 0
+            """)
+        .param(at.atOffset(ZoneOffset.UTC))
+        .param(reason)
+        .param(valueId)
+        .update();
+  }
+
+  /** All values, struck ones too, in the order in which they were taken. */
+  List<StudyValue> values(long studyId) {
+    return jdbc.sql("select * from gauge_study_value where gauge_study_id = ? order by id")
+        .param(studyId)
+        .query(StudyTables::toValue)
+        .list();
+  }
+
+  private Study toStudy(ResultSet row, int number) throws SQLException {
+    long id = row.getLong("id");
+    return new Study(
+        id,
+        row.getInt("version"),
+        row.getString("name"),
+        row.getLong("bench_id"),
+        row.getDouble("frequency_hz"),
+        row.getDouble("tolerance_width_deg"),
+        row.getInt("trials"),
+        row.getLong("seed"),
+        listed("select serial from gauge_study_part where gauge_study_id = ? order by ordinal", id),
+        listed(
+            "select username from gauge_study_appraiser where gauge_study_id = ? order by ordinal",
+            id),
+        row.getString("planned_by"),
+        row.getObject("planned_at", OffsetDateTime.class).toInstant(),
+        Study.State.valueOf(row.getString("state")),
+        row.getString("cancel_reason"));
+  }
+
+  private List<String> listed(String sql, long studyId) {
+    return jdbc.sql(sql).param(studyId).query(String.class).list();
+  }
+
+  private static StudyValue toValue(ResultSet row, int number) throws SQLException {
+    OffsetDateTime struckAt = row.getObject("struck_at", OffsetDateTime.class);
+    return new StudyValue(
+        row.getLong("id"),
+        row.getInt("part"),
+        row.getInt("appraiser"),
+        row.getInt("trial"),
+        row.getDouble("phase_deg"),
+        row.getObject("taken_at", OffsetDateTime.class).toInstant(),
+        struckAt == null ? null : struckAt.toInstant(),
+        row.getString("strike_reason"));
+  }
+}
