@@ -26,6 +26,8 @@ class AccessibilityTest {
           "/bench?serial=SW-B-001",
           "/bench?serial=NOT-KNOWN",
           "/sets/1",
+          "/release",
+          "/release/sets/1",
           "/assemblies/SW-A-014",
           "/readings/1",
           "/workorders",

@@ -3,6 +3,7 @@ package org.equiphase.release;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.Function;
+import java.util.stream.IntStream;
 import org.apache.poi.xssf.usermodel.XSSFRow;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.equiphase.release.CertificateSheet.Caution;
@@ -44,6 +45,7 @@ final class CertificateBook {
   static byte[] write(CertificateSheet sheet, Locale locale) {
     CertificateBook writer = new CertificateBook(sheet, locale);
     writer.summary();
+    writer.limits();
     writer.phases();
     writer.members();
     writer.equipment();
@@ -54,7 +56,7 @@ final class CertificateBook {
 
   private void summary() {
     XSSFSheet page = book.sheet(words.text("release.title"));
-    book.widths(page, 60, 36, 36, 36, 36, 36);
+    book.widths(page, 60, 120);
     Facts facts = new Facts(book, page, 0, 1);
     Subject subject = set.subject();
     facts.title("release.title");
@@ -75,7 +77,6 @@ final class CertificateBook {
     facts.add("release.fact.referenceC", set.requirement().referenceTemperatureC());
     facts.add("release.fact.vswrLimit", set.requirement().vswrLimit());
     facts.add("release.fact.rule", words.say(sheet.rule()));
-    limits(facts);
     facts.title("release.signature");
     facts.add("release.fact.signer", sheet.certificate().signature().displayName());
     facts.add("release.fact.username", sheet.certificate().signature().username());
@@ -86,7 +87,7 @@ final class CertificateBook {
     facts.add("release.fact.auditEntry", sheet.certificate().auditHead().entry());
     facts.add("release.fact.auditHash", sheet.certificate().auditHead().hash());
     facts.add("release.fact.check", howToCheck());
-    book.print(page, Page.PORTRAIT, facts.next() - 1, 5, footer);
+    book.print(page, Page.PORTRAIT, facts.next() - 1, 1, footer);
   }
 
   private String howToCheck() {
@@ -116,31 +117,23 @@ final class CertificateBook {
     }
   }
 
-  private void limits(Facts facts) {
-    facts.title("release.limits");
-    XSSFRow head = facts.row();
-    String[] keys = {
-      "release.column.frequencyGhz",
-      "release.column.toleranceDeg",
-      "release.column.acceptanceDeg",
-      "release.column.spreadDeg",
-      "release.column.lossLimitDb",
-      "release.column.lossSpreadDb"
-    };
-    for (int c = 0; c < keys.length; c++) {
-      book.text(head, c, words.text(keys[c]), Look.HEAD);
-    }
-    for (int k = 0; k < set.requirement().limits().size(); k++) {
-      Limit limit = set.requirement().limits().get(k);
-      Spread spread = set.spreads().get(k);
-      XSSFRow row = facts.row();
-      book.number(row, 0, limit.frequencyHz() / 1e9, Look.QUANTITY);
-      book.number(row, 1, limit.toleranceDeg(), Look.QUANTITY);
-      book.number(row, 2, limit.acceptanceDeg(), Look.DEGREES);
-      book.number(row, 3, spread.errorDeg(), Look.DEGREES);
-      book.number(row, 4, limit.insertionLossLimitDb(), Look.QUANTITY);
-      book.number(row, 5, spread.insertionLossDb(), Look.QUANTITY);
-    }
+  /** The limits at one frequency, with the spread of the set beside them. */
+  private record LimitAt(Limit limit, Spread spread) {}
+
+  private void limits() {
+    List<Limit> limits = set.requirement().limits();
+    table(
+        "release.limits",
+        IntStream.range(0, limits.size())
+            .mapToObj(k -> new LimitAt(limits.get(k), set.spreads().get(k)))
+            .toList(),
+        number("frequencyGhz", Look.QUANTITY, l -> l.limit().frequencyHz() / 1e9),
+        number("toleranceDeg", Look.DEGREES, l -> l.limit().toleranceDeg()),
+        number("acceptanceDeg", Look.DEGREES, l -> l.limit().acceptanceDeg()),
+        number("spreadDeg", Look.DEGREES, l -> l.spread().errorDeg()),
+        number("lossLimitDb", Look.QUANTITY, l -> l.limit().insertionLossLimitDb()),
+        number("lossSpreadLimitDb", Look.QUANTITY, l -> l.limit().insertionLossSpreadDb()),
+        number("lossSpreadDb", Look.THOUSANDTHS, l -> l.spread().insertionLossDb()));
   }
 
   /** One member at one frequency. */
@@ -164,8 +157,8 @@ final class CertificateBook {
         number("errorUDeg", Look.DEGREES, r -> r.spot().errorExpandedDeg()),
         number("acceptanceDeg", Look.DEGREES, r -> r.spot().acceptanceDeg()),
         number("toleranceDeg", Look.DEGREES, r -> r.spot().toleranceDeg()),
-        number("lossDb", Look.QUANTITY, r -> r.spot().insertionLossDb()),
-        number("vswr", Look.QUANTITY, r -> r.spot().vswr()));
+        number("lossDb", Look.DEGREES, r -> r.spot().insertionLossDb()),
+        number("vswr", Look.THOUSANDTHS, r -> r.spot().vswr()));
   }
 
   private void members() {
@@ -176,7 +169,7 @@ final class CertificateBook {
         text("serial", 34, Member::serial),
         text("lot", 24, Member::cableLot),
         text("standing", 40, m -> sheet.standing(m)),
-        number("probability", Look.QUANTITY, Member::probabilityIn),
+        number("probability", Look.THOUSANDTHS, Member::probabilityIn),
         number("offsetDeg", Look.DEGREES, Member::offsetPhaseDeg),
         number("offsetPs", Look.QUANTITY, Member::offsetDelayPs),
         number("trimmedMm", Look.MILLIMETRES, Member::trimmedMm),

@@ -129,7 +129,7 @@ class SetCertifier {
         assembly.trimmedMm(),
         stretcherId == null ? null : catalog.lineStretcher(stretcherId).name(),
         assembly.stretcherSettingMm(),
-        m.probabilityIn(),
+        m.isMoves() ? null : m.probabilityIn(),
         m.verdict() == Verdict.CONCEDED,
         conceded.stream()
             .filter(c -> c.serial().equals(assembly.serial()))

@@ -106,9 +106,9 @@ final class NonconformanceBook {
         number("acceptanceDeg", Look.DEGREES, f -> f.observed().acceptanceDeg()),
         number("toleranceDeg", Look.DEGREES, f -> f.observed().toleranceDeg()),
         number("targetDeg", Look.DEGREES, f -> f.observed().targetPhaseDeg()),
-        number("lossDb", Look.QUANTITY, f -> f.observed().insertionLossDb()),
+        number("lossDb", Look.DEGREES, f -> f.observed().insertionLossDb()),
         number("lossLimitDb", Look.QUANTITY, f -> f.asked().insertionLossLimitDb()),
-        number("vswr", Look.QUANTITY, f -> f.observed().vswr()),
+        number("vswr", Look.THOUSANDTHS, f -> f.observed().vswr()),
         number("vswrLimit", Look.QUANTITY, Finding::vswrLimit),
         text("finding", 50, Finding::words));
   }
@@ -136,8 +136,8 @@ final class NonconformanceBook {
         number("temperatureDeg", Look.DEGREES, r -> r.spot().spot().temperatureCorrectionDeg()),
         number("driftDeg", Look.DEGREES, r -> r.spot().driftDeg()),
         number("phaseDeg", Look.DEGREES, r -> r.spot().phaseDeg()),
-        number("lossDb", Look.QUANTITY, r -> r.spot().spot().insertionLossDb()),
-        number("vswr", Look.QUANTITY, r -> r.spot().spot().vswr()),
+        number("lossDb", Look.DEGREES, r -> r.spot().spot().insertionLossDb()),
+        number("vswr", Look.THOUSANDTHS, r -> r.spot().spot().vswr()),
         text("voided", 50, r -> voided(r.reading())));
   }
 

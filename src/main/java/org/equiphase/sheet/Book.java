@@ -60,6 +60,8 @@ public final class Book {
     SIGNED_DEGREES,
     MILLIMETRES,
     INCHES,
+    /** A ratio or a probability. */
+    THOUSANDTHS,
     QUANTITY,
     /** Date and time to the second. */
     TIME
@@ -123,7 +125,7 @@ public final class Book {
       case DEGREES -> number(style, "0.00");
       case SIGNED_DEGREES -> number(style, "+0.00;-0.00;0.00");
       case MILLIMETRES -> number(style, "0.00");
-      case INCHES -> number(style, "0.000");
+      case INCHES, THOUSANDTHS -> number(style, "0.000");
       case QUANTITY -> number(style, "General");
       case TIME -> number(style, "yyyy-mm-dd hh:mm:ss");
     }

@@ -22,6 +22,9 @@ import org.jspecify.annotations.Nullable;
  */
 public record Table<R>(List<Column<R>> columns, List<R> rows) {
 
+  /** Room for two lines. */
+  private static final double HEAD_MM = 9;
+
   public Table {
     columns = List.copyOf(columns);
     rows = List.copyOf(rows);
@@ -62,6 +65,7 @@ public record Table<R>(List<Column<R>> columns, List<R> rows) {
   public void addTo(Book book, String sheetName, String footer) {
     XSSFSheet sheet = book.sheet(sheetName);
     XSSFRow head = sheet.createRow(0);
+    Book.height(head, HEAD_MM);
     for (int c = 0; c < columns.size(); c++) {
       book.text(head, c, book.words().say(columns.get(c).head()), Look.HEAD);
       book.width(sheet, c, columns.get(c).widthMm());

@@ -62,6 +62,7 @@ class WorkbookWriter {
 
   private void summary(Book book, SheetData data) {
     XSSFSheet sheet = book.sheet(book.words().text("traveler.book.summary"));
+    book.widths(sheet, 60, 120);
     Heading h = data.heading();
     Facts facts = new Facts(book, sheet, 0, 1);
     facts.title("traveler.book.trimInstructions");
@@ -86,7 +87,6 @@ class WorkbookWriter {
     Map<Task.Kind, Integer> counts = new EnumMap<>(Task.Kind.class);
     data.assemblies().forEach(a -> counts.merge(a.task().kind(), 1, Integer::sum));
     counts.forEach((kind, count) -> facts.add(kind.countKey(), count));
-    book.widths(sheet, 60, 120);
     sheet.createFreezePane(0, 1);
     book.print(sheet, Page.PORTRAIT, facts.next() - 1, 1, footer(book, h));
   }
