@@ -44,6 +44,17 @@ document.addEventListener("htmx:sendError", () => {
   place.replaceChildren(text);
 });
 
+// A table's box for all its rows works by script only, so it shows by script only.
+document.querySelectorAll("[data-choose-all]").forEach((box) => {
+  box.hidden = false;
+});
+document.addEventListener("change", (event) => {
+  const all = event.target.closest("[data-choose-all]");
+  all?.closest("table").querySelectorAll("tbody input[type=checkbox]").forEach((box) => {
+    box.checked = all.checked;
+  });
+});
+
 // What scrolls sideways can be reached and scrolled by keyboard, too.
 const reachable = () =>
   document.querySelectorAll(".scroll").forEach((box) => {

@@ -43,6 +43,15 @@ class AccessibilityTest {
           "/process/velocity",
           "/account");
 
+  /** Pages that show more to QA. */
+  private static final List<String> QA_PAGES =
+      List.of(
+          "/review",
+          "/review/views",
+          "/review/dispositions",
+          "/review/dispositions/new?serial=SW-A-014&kind=TRIM_AGAIN",
+          "/review/settings");
+
   private static final String RUN =
       """
       const done = arguments[arguments.length - 1];
@@ -69,6 +78,13 @@ class AccessibilityTest {
       browser.driver.manage().window().setSize(new Dimension(500, 900));
       browser.go("/bench?serial=SW-A-014");
       check(browser, "/bench?serial=SW-A-014, narrow", findings);
+    }
+    try (Browser browser = Browser.open(service.url())) {
+      browser.signIn("qa");
+      for (String page : QA_PAGES) {
+        browser.go(page);
+        check(browser, page, findings);
+      }
     }
     assertThat(findings).isEmpty();
   }

@@ -144,7 +144,8 @@ class FindingTables {
     Map<String, Object> values = new HashMap<>();
     filter.conditions(where, values);
     Long after = filter.after();
-    if (after != null) {
+    // Where the last finding of the page before is gone, its place is, too.
+    if (after != null && exists(after)) {
       where.append(
           " and (due_on, missing, severity, since, id) > (select "
               + ORDER
@@ -157,6 +158,14 @@ class FindingTables {
         .params(values)
         .query(FindingTables::toFinding)
         .list();
+  }
+
+  private boolean exists(long id) {
+    return jdbc.sql("select count(*) from review_finding where id = ?")
+            .param(id)
+            .query(Long.class)
+            .single()
+        > 0;
   }
 
   List<Finding> byIds(List<Long> ids) {
@@ -172,7 +181,7 @@ class FindingTables {
   Map<Kind, Long> counts(QueueFilter filter) {
     StringBuilder where = new StringBuilder("listed");
     Map<String, Object> values = new HashMap<>();
-    filter.withoutKinds().conditions(where, values);
+    filter.withKinds(List.of()).conditions(where, values);
     Map<Kind, Long> counts = new EnumMap<>(Kind.class);
     jdbc.sql("select kind, count(*) n from review_finding where " + where + " group by kind")
         .params(values)

@@ -40,9 +40,20 @@ record QueueFilter(
     return text == null || text.isBlank() ? null : text.strip();
   }
 
-  QueueFilter withoutKinds() {
+  QueueFilter withKinds(List<Kind> kinds) {
     return new QueueFilter(
-        List.of(), order, set, cableType, lot, bench, person, dueBefore, search, null);
+        kinds, order, set, cableType, lot, bench, person, dueBefore, search, null);
+  }
+
+  /** The same from its first page on. */
+  QueueFilter fromStart() {
+    return withKinds(kind);
+  }
+
+  /** The next page. */
+  QueueFilter after(long finding) {
+    return new QueueFilter(
+        kind, order, set, cableType, lot, bench, person, dueBefore, search, finding);
   }
 
   /** Adds what it asks for to a statement on findings. */

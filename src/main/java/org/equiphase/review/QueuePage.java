@@ -1,57 +1,80 @@
 package org.equiphase.review;
 
-import java.time.Clock;
-import java.time.LocalDate;
+import jakarta.servlet.http.HttpServletRequest;
+import java.util.HashMap;
 import java.util.List;
-import org.equiphase.catalog.Catalog;
-import org.equiphase.review.Finding.Kind;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import org.equiphase.review.BulkActions.Bulk;
+import org.equiphase.web.ConflictException;
+import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
+import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
-import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 /** QA's queue: what blocks a shipment first. */
 @Controller
 @RequestMapping("/review")
 class QueuePage {
 
-  private static final int PAGE_SIZE = 50;
+  private static final Bulk NOTHING = new Bulk(null, List.of(), null, null, null);
 
-  private final Findings findings;
-  private final DueCalibrations calibrations;
-  private final Dispositions dispositions;
-  private final Catalog catalog;
-  private final Clock clock;
+  private final QueueView queue;
+  private final ReviewViews views;
+  private final BulkActions bulk;
 
-  QueuePage(
-      Findings findings,
-      DueCalibrations calibrations,
-      Dispositions dispositions,
-      Catalog catalog,
-      Clock clock) {
-    this.findings = findings;
-    this.calibrations = calibrations;
-    this.dispositions = dispositions;
-    this.catalog = catalog;
-    this.clock = clock;
+  QueuePage(QueueView queue, ReviewViews views, BulkActions bulk) {
+    this.queue = queue;
+    this.views = views;
+    this.bulk = bulk;
   }
 
+  /** Without any filter asked for, the view that the person chose to open first. */
   @GetMapping
-  String queue(@ModelAttribute QueueFilter filter, Model model) {
-    List<Finding> found = findings.find(filter, PAGE_SIZE + 1);
-    boolean more = found.size() > PAGE_SIZE;
-    List<Finding> shown = more ? found.subList(0, PAGE_SIZE) : found;
-    model.addAttribute("filter", filter);
-    model.addAttribute("findings", shown);
-    model.addAttribute("next", more ? shown.get(PAGE_SIZE - 1).id() : null);
-    model.addAttribute("kinds", Kind.values());
-    model.addAttribute("counts", findings.counts(filter));
-    model.addAttribute("cableTypes", catalog.cableTypes());
-    model.addAttribute("benches", catalog.benches());
-    model.addAttribute("calibrations", calibrations.due());
-    model.addAttribute("pending", dispositions.pending().size());
-    model.addAttribute("today", LocalDate.ofInstant(clock.instant(), clock.getZone()));
-    return "review/queue";
+  ModelAndView queue(@ModelAttribute QueueFilter filter, HttpServletRequest request) {
+    String query = request.getQueryString();
+    Optional<ReviewView> first =
+        query == null || query.isEmpty() ? views.first() : Optional.empty();
+    return first
+        .map(view -> new ModelAndView("redirect:/review?" + view.query()))
+        .orElseGet(() -> page(filter, NOTHING, HttpStatus.OK, Map.of()));
+  }
+
+  @PostMapping("/bulk")
+  ModelAndView act(
+      @ModelAttribute Bulk wanted,
+      @RequestParam(defaultValue = "") String password,
+      @RequestParam(defaultValue = "") String query,
+      RedirectAttributes redirect) {
+    QueueFilter filter = QueueQuery.read(query);
+    try {
+      int done = bulk.act(wanted, password).size();
+      redirect.addFlashAttribute(
+          "done", Sentence.of("queue.done." + Objects.requireNonNull(wanted.action()), done));
+      return new ModelAndView("redirect:/review?" + QueueQuery.of(filter.fromStart()));
+    } catch (InvalidInputException e) {
+      Map<String, Sentence> errors = new HashMap<>();
+      e.problems().forEach(problem -> errors.put(problem.field(), problem.message()));
+      return page(filter, wanted, HttpStatus.BAD_REQUEST, errors);
+    } catch (ConflictException e) {
+      return page(filter, wanted, HttpStatus.CONFLICT, Map.of("serials", e.words()));
+    }
+  }
+
+  private ModelAndView page(
+      QueueFilter filter, Bulk typed, HttpStatus status, Map<String, Sentence> errors) {
+    ModelAndView page = new ModelAndView("review/queue", status);
+    queue.show(filter, page);
+    return page.addObject("typed", typed)
+        .addObject("errors", errors)
+        .addObject("views", views.visible());
   }
 }

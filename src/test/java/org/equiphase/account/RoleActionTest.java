@@ -121,6 +121,14 @@ class RoleActionTest {
       POST   /review/dispositions                            QA
       POST   /review/dispositions/{id}/signatures            QA
       POST   /review/settings                                ADMINISTRATOR
+      POST   /review/bulk                                    QA
+      POST   /review/views                                   QA
+      POST   /review/views/{id}                              QA
+      POST   /review/views/{id}/delete                       QA
+      POST   /api/v1/review/bulk                             QA
+      POST   /api/v1/review/views                            QA
+      PUT    /api/v1/review/views/{id}                       QA
+      DELETE /api/v1/review/views/{id}                       QA
       POST   /gauge-studies                                  QA
       POST   /gauge-studies/{id}/cancel                      QA
       POST   /api/v1/gauge-studies                           QA

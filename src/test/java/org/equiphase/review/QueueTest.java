@@ -156,6 +156,28 @@ class QueueTest {
   }
 
   @Test
+  void whereTheLastOneIsGoneTheQueueStartsAgain() {
+    shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 996);
+    shop.measure(shop.serial(2), 996);
+    assertThat(queue("&after=999999999")).hasSize(2);
+  }
+
+  /** The links of the page carry the whole filter along. */
+  @Test
+  void kindsAreChosenOnTopOfTheFilter() {
+    shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    shop.measure(shop.serial(1), 996);
+    shop.tryMeasure(shop.serial(2), 1000, 2.5);
+    String filter = "order=" + shop.orderNumber() + "&bench=" + shop.benchId;
+    String page = service.pages(Role.QA).get("/review?kind=LOSS&" + filter).body();
+    String inLinks = filter.replace("&", "&amp;");
+    assertThat(page)
+        .contains("/review?" + inLinks + "\"")
+        .contains("/review?kind=SHORT&amp;kind=LOSS&amp;" + inLinks + "\"");
+  }
+
+  @Test
   void filtersAndSearchNarrowIt() {
     shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
     shop.measure(shop.serial(1), 996);
