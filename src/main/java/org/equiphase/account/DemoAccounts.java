@@ -17,16 +17,19 @@ import org.springframework.core.annotation.Order;
 import org.springframework.stereotype.Component;
 
 /**
- * One account per role with a password that everyone knows, and a second person of QA for what
- * takes two signatures; on loopback only.
+ * One account per role with a password that everyone knows, a second person of QA for what takes
+ * two signatures, and a second technician; on loopback only.
  */
 @Component
 @ConditionalOnProperty("equiphase.demo-accounts")
 @Order(Ordered.HIGHEST_PRECEDENCE)
-class DemoAccounts implements ApplicationRunner {
+public class DemoAccounts implements ApplicationRunner {
 
-  static final String PASSWORD = "equiphase-demo";
+  /** Of each demo account. */
+  public static final String PASSWORD = "equiphase-demo";
+
   static final String SECOND_OF_QA = "qa2";
+  static final String SECOND_TECHNICIAN = "technician2";
 
   private final Accounts accounts;
 
@@ -50,6 +53,9 @@ class DemoAccounts implements ApplicationRunner {
       accounts.add(new NewPerson(username, "Demo " + Sentence.term(role), PASSWORD, Set.of(role)));
     }
     accounts.add(new NewPerson(SECOND_OF_QA, "Demo QA, second", PASSWORD, Set.of(Role.QA)));
+    accounts.add(
+        new NewPerson(
+            SECOND_TECHNICIAN, "Demo technician, second", PASSWORD, Set.of(Role.TECHNICIAN)));
   }
 
   @EventListener
@@ -63,7 +69,8 @@ class DemoAccounts implements ApplicationRunner {
           """
 
           The demo shop is open at http://localhost:%d
-          Sign in as technician, qa, qa2, planner or administrator; the password of each is %s
+          Sign in as technician, technician2, qa, qa2, planner or administrator;
+          the password of each is %s
 
           """,
           server.getPort(), PASSWORD);

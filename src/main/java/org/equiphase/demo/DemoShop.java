@@ -16,11 +16,6 @@ import org.springframework.boot.ApplicationArguments;
 import org.springframework.boot.ApplicationRunner;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
 import org.springframework.core.annotation.Order;
-import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
-import org.springframework.security.core.context.SecurityContext;
-import org.springframework.security.core.context.SecurityContextHolder;
-import org.springframework.security.core.userdetails.UserDetails;
-import org.springframework.security.core.userdetails.UserDetailsService;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.support.TransactionTemplate;
 import tools.jackson.databind.JsonNode;
@@ -28,9 +23,9 @@ import tools.jackson.databind.json.JsonMapper;
 import tools.jackson.databind.node.ObjectNode;
 
 /**
- * Opens the invented demo shop: planner and technician bring in the files of demo-data, all or
- * nothing. Times are shifted so that the last of them has just passed; otherwise due dates and
- * reference checks would look long neglected, and no cut would be asked for.
+ * Opens the invented demo shop: planner and technicians bring in the files of demo-data, and QA
+ * decides, all or nothing. Times are shifted so that the last of them has just passed; otherwise
+ * due dates and reference checks would look long neglected, and no cut would be asked for.
  */
 @Component
 @ConditionalOnProperty("equiphase.demo-data")
@@ -42,13 +37,18 @@ class DemoShop implements ApplicationRunner {
   private static final Duration JUST_NOW = Duration.ofMinutes(2);
 
   private static final List<String> ORDERS =
-      List.of("orders/weather-panel.json", "orders/uhf-array.json", "orders/x-band-jumpers.json");
+      List.of(
+          "orders/weather-panel.json",
+          "orders/uhf-array.json",
+          "orders/x-band-jumpers.json",
+          "orders/driver-feeds.json");
 
   private final Catalog catalog;
   private final WorkOrders workOrders;
   private final DemoWork work;
+  private final DemoDecisions decisions;
   private final SimulatedInstruments instruments;
-  private final UserDetailsService people;
+  private final DemoPeople people;
   private final TransactionTemplate transaction;
   private final JsonMapper json;
   private final Clock clock;
@@ -57,14 +57,16 @@ class DemoShop implements ApplicationRunner {
       Catalog catalog,
       WorkOrders workOrders,
       DemoWork work,
+      DemoDecisions decisions,
       SimulatedInstruments instruments,
-      UserDetailsService people,
+      DemoPeople people,
       TransactionTemplate transaction,
       JsonMapper json,
       Clock clock) {
     this.catalog = catalog;
     this.workOrders = workOrders;
     this.work = work;
+    this.decisions = decisions;
     this.instruments = instruments;
     this.people = people;
     this.transaction = transaction;
@@ -86,8 +88,9 @@ class DemoShop implements ApplicationRunner {
     long shiftDays = ChronoUnit.DAYS.between(day(last), day(last.plus(shift)));
     transaction.executeWithoutResult(
         status -> {
-          as("planner", () -> plan(orders, shiftDays));
-          as("technician", () -> work.log(shift));
+          people.as("planner", () -> plan(orders, shiftDays));
+          work.log(shift, people);
+          people.as("qa", decisions::decide);
         });
     LOG.info("Demo shop loaded in {} ms", (System.nanoTime() - startedAt) / 1_000_000);
   }
@@ -114,19 +117,6 @@ class DemoShop implements ApplicationRunner {
   private static void storedId(ObjectNode specification, String field, List<Long> ids) {
     if (specification.has(field)) {
       specification.put(field, ids.get(specification.get(field).asInt() - 1));
-    }
-  }
-
-  private void as(String username, Runnable work) {
-    UserDetails person = people.loadUserByUsername(username);
-    SecurityContext context = SecurityContextHolder.createEmptyContext();
-    context.setAuthentication(
-        UsernamePasswordAuthenticationToken.authenticated(person, null, person.getAuthorities()));
-    SecurityContextHolder.setContext(context);
-    try {
-      work.run();
-    } finally {
-      SecurityContextHolder.clearContext();
     }
   }
 }

@@ -5,6 +5,8 @@ import static org.equiphase.demo.DemoFiles.table;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -55,8 +57,16 @@ class DemoWork {
     this.adjustments = adjustments;
   }
 
-  /** One thing done. */
-  private record Step(Instant at, Runnable work) {}
+  /** One thing done, mornings by the one technician, afternoons by the other. */
+  private record Step(Instant at, Runnable work) {
+
+    private static final LocalTime SHIFT_CHANGE = LocalTime.NOON;
+
+    String technician(Duration shift) {
+      LocalTime written = LocalTime.ofInstant(at.minus(shift), ZoneOffset.UTC);
+      return written.isBefore(SHIFT_CHANGE) ? "technician" : "technician2";
+    }
+  }
 
   /** When the last check in the files was made; nothing in them is later. */
   Instant last() {
@@ -66,7 +76,8 @@ class DemoWork {
         .orElseThrow();
   }
 
-  void log(Duration shift) {
+  /** Does it all. */
+  void log(Duration shift, DemoPeople people) {
     Map<String, Long> benchIds = new LinkedHashMap<>();
     for (Bench bench : catalog.benches()) {
       benchIds.put(bench.name(), bench.id());
@@ -93,7 +104,7 @@ class DemoWork {
       steps.add(new Step(at(row, "doneAt", shift), () -> cut(row, shift)));
     }
     steps.sort(Comparator.comparing(Step::at));
-    steps.forEach(step -> step.work().run());
+    steps.forEach(step -> people.as(step.technician(shift), step.work()));
   }
 
   private void check(CSVRecord row, long benchId, Instant at) {

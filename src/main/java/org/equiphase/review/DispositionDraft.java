@@ -33,7 +33,7 @@ public record DispositionDraft(
   private static final double MOST_EXTRA_TRIM_MM = 10_000;
 
   /** A decision that needs no more than its reason. */
-  static DispositionDraft plain(
+  public static DispositionDraft plain(
       Kind kind, String serial, @Nullable Long readingId, ReasonCode reasonCode, String text) {
     return new DispositionDraft(
         kind, serial, readingId, null, reasonCode, text, null, null, null, null, null, null);

@@ -30,6 +30,16 @@ public final class DemoDataGenerator {
   private final DemoTables tables;
   private final Rows sweeps = new Rows("takenAt", "serial", "bench", "temperatureC", "file");
   private final Rows cuts = new Rows("doneAt", "serial", "doneTrimMm", "note");
+  private final Rows typed =
+      new Rows(
+          "takenAt",
+          "serial",
+          "bench",
+          "temperatureC",
+          "frequencyHz",
+          "phaseDeg",
+          "insertionLossDb",
+          "vswr");
 
   private DemoDataGenerator(Path folder) {
     this.tables = new DemoTables(folder);
@@ -49,10 +59,13 @@ public final class DemoDataGenerator {
     order("orders/weather-panel.json", InventedOrders.PANEL);
     order("orders/uhf-array.json", InventedOrders.UHF);
     order("orders/x-band-jumpers.json", InventedOrders.JUMPERS);
+    order("orders/driver-feeds.json", InventedOrders.DRIVERS);
     referenceChecks();
     new PanelWork(tables, sweeps, cuts).write();
     uhf();
     jumpers();
+    drivers();
+    tables.csv("typed-readings.csv", typed);
     tables.csv("sweeps.csv", sweeps);
     tables.csv("cuts.csv", cuts);
   }
@@ -135,16 +148,6 @@ public final class DemoDataGenerator {
   private void jumpers() {
     SimulatedBench bench = new SimulatedBench(InventedShop.JUMPER_BENCH);
     double[] lotVelocityFactor = {0.7604, 0.7597, 0.7609};
-    Rows rows =
-        new Rows(
-            "takenAt",
-            "serial",
-            "bench",
-            "temperatureC",
-            "frequencyHz",
-            "phaseDeg",
-            "insertionLossDb",
-            "vswr");
     List<String> serials = InventedOrders.JUMPERS.poolSerials();
     List<LocalDate> days = workdays();
     for (int i = 0; i < serials.size(); i++) {
@@ -160,22 +163,59 @@ public final class DemoDataGenerator {
               0,
               0.03 + 0.01 * random.nextDouble(),
               0.03 + 0.01 * random.nextDouble());
-      Instant at = at(days.get(i / 4), 10 + i % 4, 15);
-      double celsius = SimulatedBench.temperatureC(at);
-      for (FrequencySpecification f : InventedOrders.JUMPERS.specification().frequencies()) {
-        Shown shown = bench.shown(serial, cable, f.frequencyHz(), at, celsius);
-        rows.add(
-            at,
-            serial,
-            bench.bench().name(),
-            celsius,
-            f.frequencyHz(),
-            shown.phaseDeg(),
-            shown.insertionLossDb(),
-            shown.vswr());
-      }
+      typed(
+          bench,
+          serial,
+          cable,
+          at(days.get(i / 4), 10 + i % 4, 15),
+          InventedOrders.JUMPERS.specification().frequencies());
     }
-    tables.csv("typed-readings.csv", rows);
+  }
+
+  /** Two feeds made close enough to need no cut; one cable of the second has a bad connector. */
+  private void drivers() {
+    SimulatedBench bench = new SimulatedBench(InventedShop.PANEL_BENCH);
+    double[] longByMm = {0.12, -0.08, 0.03, -0.15, 0.21, 0.06, -0.11, 0.17};
+    int badConnector = 5;
+    for (int i = 0; i < longByMm.length; i++) {
+      String serial = InventedOrders.serials("DF", longByMm.length).get(i);
+      SimulatedCable cable =
+          new SimulatedCable(
+              InventedShop.SEMI_RIGID,
+              InventedOrders.REFERENCE_TEMPERATURE_C,
+              InventedOrders.DRIVERS.specification().nominalLengthMm() + longByMm[i],
+              0.6958,
+              0,
+              0.02,
+              i == badConnector ? 0.45 : 0.025);
+      typed(
+          bench,
+          serial,
+          cable,
+          at(workdays().get(12), 14 + i / 6, 10 * (i % 6)),
+          InventedOrders.DRIVERS.specification().frequencies());
+    }
+  }
+
+  private void typed(
+      SimulatedBench bench,
+      String serial,
+      SimulatedCable cable,
+      Instant at,
+      List<FrequencySpecification> frequencies) {
+    double celsius = SimulatedBench.temperatureC(at);
+    for (FrequencySpecification f : frequencies) {
+      Shown shown = bench.shown(serial, cable, f.frequencyHz(), at, celsius);
+      typed.add(
+          at,
+          serial,
+          bench.bench().name(),
+          celsius,
+          f.frequencyHz(),
+          shown.phaseDeg(),
+          shown.insertionLossDb(),
+          shown.vswr());
+    }
   }
 
   /** The working days of the three weeks, the last one last. */

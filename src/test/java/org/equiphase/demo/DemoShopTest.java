@@ -38,6 +38,9 @@ import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceCheck;
 import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.release.Releases;
+import org.equiphase.review.Disposition;
+import org.equiphase.review.Dispositions;
 import org.equiphase.rf.LineStretcher;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
@@ -165,6 +168,24 @@ class DemoShopTest {
   }
 
   @Test
+  void oneDriverFeedIsReleased() {
+    SetPlan plan = plan("QCW-1004", "Feed 1");
+
+    assertThat(plan.set().releasedAt()).isNotNull();
+    assertThat(service.bean(Releases.class).ofSet(plan.set().id())).hasSize(1);
+  }
+
+  @Test
+  void aCableOfTheOtherWaitsForASecondSignatureToBeScrapped() {
+    Disposition waiting = service.bean(Dispositions.class).of(assembly("DF-006").id()).get(0);
+
+    assertThat(waiting.kind()).isEqualTo(Disposition.Kind.SCRAP);
+    assertThat(waiting.state()).isEqualTo(Disposition.State.PENDING);
+    assertThat(assembly("DF-006").state()).isEqualTo(AssemblyState.ON_HOLD);
+    assertThat(count(plan("QCW-1004", "Feed 2"), AssemblyState.IN_TOLERANCE)).isEqualTo(3);
+  }
+
+  @Test
   void benchesCheckedTheirReferenceCablesForThreeWeeksUntilNow() {
     Instant now = Instant.now();
 
@@ -204,7 +225,7 @@ class DemoShopTest {
     assertThat(audit.entries("planner", "work order", null, null, 10))
         .extracting(AuditEntry::action)
         .containsOnly("ORDER_CREATED")
-        .hasSize(3);
+        .hasSize(4);
     assertThat(audit.entries("technician", "assembly", "SW-A-002", null, 50))
         .extracting(AuditEntry::action)
         .contains("READING_RECORDED", "INSTRUCTION_ISSUED", "SIGNED_OFF");
@@ -214,7 +235,7 @@ class DemoShopTest {
   void opensOnce() {
     service.bean(DemoShop.class).run(new DefaultApplicationArguments());
 
-    assertThat(service.bean(WorkOrders.class).orders()).hasSize(3);
+    assertThat(service.bean(WorkOrders.class).orders()).hasSize(4);
     assertThat(service.bean(Catalog.class).benches()).hasSize(3);
   }
 

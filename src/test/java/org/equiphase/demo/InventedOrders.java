@@ -120,6 +120,39 @@ final class InventedOrders {
           List.of(),
           serials("XJ", 60));
 
+  static final OrderDraft DRIVERS =
+      new OrderDraft(
+          "QCW-1004",
+          "S-band driver feeds, 2 sets of 4 (invented, " + InventedShop.NAME + ")",
+          InventedShop.LAST_DAY.plusDays(4),
+          "SR-2608",
+          new Specification(
+              InventedShop.SEMI_RIGID.id(),
+              "3.5 mm bore, threaded",
+              0.9,
+              Method.TRANSMISSION,
+              Basis.SET,
+              Turns.ABSOLUTE,
+              640,
+              6,
+              null,
+              6,
+              0.1,
+              0.1,
+              0.02,
+              null,
+              null,
+              0.3,
+              1.5,
+              REFERENCE_TEMPERATURE_C,
+              TEMPERATURE_LOW_C,
+              TEMPERATURE_HIGH_C,
+              DecisionRule.GUARDED,
+              1,
+              List.of(new FrequencySpecification(2.8e9, 3, 0.8, null, null))),
+          List.of(drivers("Feed 1", 0), drivers("Feed 2", 4)),
+          List.of());
+
   private InventedOrders() {}
 
   static List<String> serials(String prefix, int count) {
@@ -128,12 +161,19 @@ final class InventedOrders {
         .toList();
   }
 
+  private static SetDraft drivers(String name, int first) {
+    return set(name, serials("DF", 8).subList(first, first + 4));
+  }
+
   private static SetDraft set(String name, String prefix, int count) {
-    List<String> serials = serials(prefix, count);
+    return set(name, serials(prefix, count));
+  }
+
+  private static SetDraft set(String name, List<String> serials) {
     return new SetDraft(
         name,
         null,
-        IntStream.range(0, count)
+        IntStream.range(0, serials.size())
             .mapToObj(i -> new PositionDraft("CH" + (i + 1), serials.get(i), 0, 0))
             .toList());
   }
