@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.equiphase.review.Finding.Kind;
+import org.equiphase.web.Like;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -76,7 +77,7 @@ record QueueFilter(
       where.append(
           " and (lower(serial) like :search escape '!' or lower(order_number) like :search"
               + " escape '!')");
-      values.put("search", search.toLowerCase(Locale.ROOT).replaceAll("([!%_])", "!$1") + "%");
+      values.put("search", Like.beginning(search.toLowerCase(Locale.ROOT)));
     }
   }
 
