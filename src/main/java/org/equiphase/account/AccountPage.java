@@ -124,7 +124,7 @@ class AccountPage {
   private ModelAndView refused(SignedIn person, InvalidInputException exception) {
     return new ModelAndView(
         "account/account",
-        contents(person, SetupPage.messages(exception), null),
+        contents(person, exception.byField(), null),
         HttpStatus.BAD_REQUEST);
   }
 

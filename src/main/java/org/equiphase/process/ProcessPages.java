@@ -1,13 +1,11 @@
 package org.equiphase.process;
 
 import java.time.Instant;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
 import org.equiphase.process.ControlChart.Point;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Require;
 import org.equiphase.web.Sentence;
@@ -57,7 +55,7 @@ class ProcessPages {
       return chart(filter, HttpStatus.OK, Map.of(), null);
     } catch (InvalidInputException e) {
       ModelAndView page = new ModelAndView("process/chart", HttpStatus.BAD_REQUEST);
-      fill(page, filter, null, errors(e), null);
+      fill(page, filter, null, e.byField(), null);
       return page;
     }
   }
@@ -85,7 +83,7 @@ class ProcessPages {
             note);
       }
     } catch (InvalidInputException e) {
-      return chart(filter, HttpStatus.BAD_REQUEST, errors(e), null);
+      return chart(filter, HttpStatus.BAD_REQUEST, e.byField(), null);
     } catch (ConflictException e) {
       return chart(filter, HttpStatus.CONFLICT, Map.of(), e.words());
     }
@@ -165,13 +163,5 @@ class ProcessPages {
     model.addAttribute("names", reports.names());
     model.addAttribute("noErrors", Map.of());
     model.addAttribute("filling", backfill.isRunning());
-  }
-
-  private static Map<String, Sentence> errors(InvalidInputException exception) {
-    Map<String, Sentence> errors = new HashMap<>();
-    for (FieldProblem problem : exception.problems()) {
-      errors.putIfAbsent(problem.field(), problem.message());
-    }
-    return errors;
   }
 }
