@@ -63,9 +63,9 @@ class DispositionEffects {
   }
 
   /** The numbers that a decision is made on; refuses where they forbid it. */
-  Numbers numbers(Assembly assembly, Kind kind, @Nullable Long readingId) {
+  DecisionNumbers numbers(Assembly assembly, Kind kind, @Nullable Long readingId) {
     if (assembly.setId() == null) {
-      return Numbers.ofPool(
+      return DecisionNumbers.ofPool(
           workOrders.order(assembly.workOrderId()).revision(),
           assembly,
           readings.latest(assembly.id()).orElse(null));
@@ -76,7 +76,7 @@ class DispositionEffects {
       throw new ConflictException(
           Sentence.of("disposition.noConcession", assembly.serial(), asItIs.reason()));
     }
-    return Numbers.of(
+    return DecisionNumbers.of(
         plan,
         plan.member(assembly.id()),
         asItIs,
@@ -89,6 +89,11 @@ class DispositionEffects {
         assembly,
         Sentence.of("disposition.awaitsSecond", disposition.id(), disposition.kind().words())
             .toString());
+    planAgain(assembly.setId());
+  }
+
+  /** The set no longer waits for the second signature. */
+  void decline(Assembly assembly) {
     planAgain(assembly.setId());
   }
 

@@ -2,6 +2,7 @@ package org.equiphase.review;
 
 import org.equiphase.review.Disposition.Kind;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Numbers;
 import org.jspecify.annotations.Nullable;
 
 /** A decision as it was typed; probabilities in percent. */
@@ -51,6 +52,6 @@ record DispositionForm(
   }
 
   private static @Nullable Double number(Checks checks, String field, @Nullable String typed) {
-    return checks.part(() -> org.equiphase.web.Numbers.readOptional(field, typed));
+    return checks.part(() -> Numbers.readOptional(field, typed));
   }
 }

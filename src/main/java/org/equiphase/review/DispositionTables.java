@@ -202,6 +202,11 @@ class DispositionTables {
         .list();
   }
 
+  /** How many decisions wait for their second signature. */
+  long openCount() {
+    return jdbc.sql("select count(*) from disposition_open").query(Long.class).single();
+  }
+
   Map<Long, List<Signature>> signatures(List<Long> ids) {
     Map<Long, List<Signature>> signatures = new HashMap<>();
     if (!ids.isEmpty()) {
