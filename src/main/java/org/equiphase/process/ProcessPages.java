@@ -29,12 +29,19 @@ class ProcessPages {
 
   private final ProcessReports reports;
   private final ControlCharts charts;
+  private final ControlLimits limits;
   private final Overview overview;
   private final Backfill backfill;
 
-  ProcessPages(ProcessReports reports, ControlCharts charts, Overview overview, Backfill backfill) {
+  ProcessPages(
+      ProcessReports reports,
+      ControlCharts charts,
+      ControlLimits limits,
+      Overview overview,
+      Backfill backfill) {
     this.reports = reports;
     this.charts = charts;
+    this.limits = limits;
     this.overview = overview;
     this.backfill = backfill;
   }
@@ -72,9 +79,9 @@ class ProcessPages {
       @RequestParam(defaultValue = "") String note) {
     try {
       if (withdraw) {
-        charts.withdraw(filter, lastId, note);
+        limits.withdraw(filter, lastId, note);
       } else {
-        charts.keep(
+        limits.keep(
             filter,
             Require.present("keepFrom", keepFrom),
             Require.present("keepTo", keepTo),
