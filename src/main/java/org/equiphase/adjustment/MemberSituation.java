@@ -144,8 +144,7 @@ record MemberSituation(
       sums.add(PhaseSum.of(reading, k, drift, nominalDeg, adjuster));
       budgets.add(reading.spots().get(k).uncertainty().budget(drift.residualDeg(f.frequencyHz())));
     }
-    List<Instruction> doneSince =
-        instructions.stream().filter(i -> i.doneAfter(reading)).toList();
+    List<Instruction> doneSince = instructions.stream().filter(i -> i.doneAfter(reading)).toList();
     return new MemberSituation(
         position,
         assembly,

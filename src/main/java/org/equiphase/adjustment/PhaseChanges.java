@@ -47,8 +47,7 @@ public final class PhaseChanges {
               hertz,
               turnsKnown ? changeDeg : expectedDeg + WrappedPhase.wrapDeg(changeDeg - expectedDeg),
               Math.max(
-                  Math.hypot(
-                      uncertaintyDeg(was, driftBefore), uncertaintyDeg(is, driftAfter)),
+                  Math.hypot(uncertaintyDeg(was, driftBefore), uncertaintyDeg(is, driftAfter)),
                   LEAST_CHANGE_DEG)));
     }
     return changes;

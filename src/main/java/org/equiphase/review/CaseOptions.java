@@ -114,8 +114,7 @@ class CaseOptions {
   }
 
   private CaseOption trim(SetPlan plan, Assembly assembly, double extraMm, @Nullable Double risk) {
-    SetPlan granted =
-        whatIf.withTerms(plan, assembly, assembly.terms().withTrim(extraMm, risk));
+    SetPlan granted = whatIf.withTerms(plan, assembly, assembly.terms().withTrim(extraMm, risk));
     MemberPlan member = granted.member(assembly.id());
     Instruction cut = member.proposed();
     if (cut == null || cut.action() != Instruction.Action.TRIM || cut.chance() == null) {

@@ -59,7 +59,8 @@ public record DecisionNumbers(
    * @param judged the member as its plan judges it
    * @param member the same with all its numbers, also where its loss or VSWR already puts it out
    */
-  static DecisionNumbers of(SetPlan plan, MemberPlan judged, MemberPlan member, List<Double> newCenterDeg) {
+  static DecisionNumbers of(
+      SetPlan plan, MemberPlan judged, MemberPlan member, List<Double> newCenterDeg) {
     Reading reading = member.reading();
     Assembly assembly = member.assembly();
     return new DecisionNumbers(

@@ -14,7 +14,5 @@ import java.lang.annotation.Target;
 @ApiResponse(
     responseCode = "200",
     content =
-        @Content(
-            mediaType = FileAnswer.XLSX,
-            schema = @Schema(type = "string", format = "binary")))
+        @Content(mediaType = FileAnswer.XLSX, schema = @Schema(type = "string", format = "binary")))
 public @interface XlsxAnswer {}

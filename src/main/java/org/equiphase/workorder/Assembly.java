@@ -46,8 +46,7 @@ public record Assembly(
 
   /** The same as if it stood elsewhere; a concession does not go along. */
   public Assembly placed(@Nullable Long setId, @Nullable Long positionId) {
-    return copy(
-        setId, positionId, state, stateReason, heldBy, terms.withConcededReading(null));
+    return copy(setId, positionId, state, stateReason, heldBy, terms.withConcededReading(null));
   }
 
   private Assembly copy(

@@ -223,8 +223,7 @@ class QueueTest {
     assertThat(findings.fillSome(20)).isTrue();
     assertThat(findings.fillSome(20)).isFalse();
     assertThat(kinds()).containsExactly("SHORT");
-    assertThat(
-            ApiClient.json(review.qa.get("/api/v1/review/queue?order=" + newer.orderNumber())))
+    assertThat(ApiClient.json(review.qa.get("/api/v1/review/queue?order=" + newer.orderNumber())))
         .isEmpty();
   }
 }
