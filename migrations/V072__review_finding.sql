@@ -36,10 +36,13 @@ create index review_finding_kind on review_finding (listed, kind);
 create index review_finding_serial on review_finding (serial);
 create index matched_set_released on matched_set (released_at, id);
 
--- How far the findings of sets planned before this table was made are filled in; one row.
+-- How far the findings of sets planned before this table was made are filled in; one row. Those
+-- after until_set_id are kept as they are planned.
 create table review_finding_fill (
   id bigint primary key check (id = 1),
-  last_set_id bigint not null
+  last_set_id bigint not null,
+  until_set_id bigint not null
 );
 
-insert into review_finding_fill values (1, 0);
+insert into review_finding_fill (id, last_set_id, until_set_id)
+select 1, 0, coalesce(max(id), 0) from matched_set;

@@ -123,9 +123,7 @@ class AccountPage {
 
   private ModelAndView refused(SignedIn person, InvalidInputException exception) {
     return new ModelAndView(
-        "account/account",
-        contents(person, SetupPage.messages(exception), null),
-        HttpStatus.BAD_REQUEST);
+        "account/account", contents(person, exception.byField(), null), HttpStatus.BAD_REQUEST);
   }
 
   private Map<String, Object> contents(

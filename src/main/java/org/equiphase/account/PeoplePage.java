@@ -44,7 +44,7 @@ class PeoplePage {
     try {
       accounts.add(person);
     } catch (InvalidInputException e) {
-      Map<String, Object> model = list(person, SetupPage.messages(e));
+      Map<String, Object> model = list(person, e.byField());
       return new ModelAndView("account/people", model, HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       Map<String, Object> model = list(person, Map.of("username", e.words()));
@@ -88,7 +88,7 @@ class PeoplePage {
   private ModelAndView refused(String username, InvalidInputException exception) {
     return new ModelAndView(
         "account/person",
-        one(accounts.person(username), SetupPage.messages(exception)),
+        one(accounts.person(username), exception.byField()),
         HttpStatus.BAD_REQUEST);
   }
 

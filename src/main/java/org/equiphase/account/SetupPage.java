@@ -1,11 +1,8 @@
 package org.equiphase.account;
 
 import java.util.Map;
-import java.util.stream.Collectors;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
-import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -46,7 +43,7 @@ class SetupPage {
       first.add(code, username, displayName, password);
     } catch (InvalidInputException e) {
       Map<String, Object> model =
-          Map.of("errors", messages(e), "username", username, "displayName", displayName);
+          Map.of("errors", e.byField(), "username", username, "displayName", displayName);
       return new ModelAndView("account/setup", model, HttpStatus.BAD_REQUEST);
     }
     return new ModelAndView("redirect:/sign-in");
@@ -56,14 +53,5 @@ class SetupPage {
     if (!first.isNeeded()) {
       throw new NotFoundException("page", "/setup");
     }
-  }
-
-  static Map<String, Sentence> messages(InvalidInputException exception) {
-    return exception.problems().stream()
-        .collect(
-            Collectors.toMap(
-                FieldProblem::field,
-                FieldProblem::message,
-                (one, other) -> Sentence.of("problem.and", one, other)));
   }
 }

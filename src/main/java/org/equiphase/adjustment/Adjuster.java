@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Objects;
 import org.equiphase.adjustment.MemberSituation.Usable;
 import org.equiphase.catalog.CableType;
+import org.equiphase.catalog.Catalog;
 import org.equiphase.matching.CutPlan;
 import org.equiphase.matching.CutPlanner;
 import org.equiphase.matching.CutProblem;
@@ -49,6 +50,20 @@ final class Adjuster {
     this.cable = cable;
     this.velocity = velocity;
     this.stretchers = stretchers;
+  }
+
+  /** With the catalog's velocity factor, for assemblies without a stretcher of their own. */
+  static Adjuster ofCatalog(Specification specification, Catalog catalog) {
+    CableType cable = catalog.cableType(specification.cableTypeId());
+    return new Adjuster(
+        specification,
+        cable,
+        VelocityFactorEstimate.ofTolerance(cable.velocityFactor(), cable.velocityFactorTolerance()),
+        Stretchers.of(specification, List.of(), catalog));
+  }
+
+  Specification specification() {
+    return specification;
   }
 
   /** Insertion phase that a nominal assembly has, its stretcher where it was fitted. */

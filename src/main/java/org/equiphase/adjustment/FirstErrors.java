@@ -3,13 +3,10 @@ package org.equiphase.adjustment;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
-import org.equiphase.matching.VelocityFactorEstimate;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
 import org.equiphase.workorder.Assembly;
-import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrders;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -40,11 +37,9 @@ public class FirstErrors {
     for (Assembly assembly : assemblies) {
       List<Reading> read = valid.get(assembly.id());
       if (read != null) {
-        Specification specification = workOrders.order(assembly.workOrderId()).specification();
-        Adjuster adjuster =
-            adjusters.computeIfAbsent(assembly.workOrderId(), id -> adjuster(specification));
+        Adjuster adjuster = adjusters.computeIfAbsent(assembly.workOrderId(), this::adjuster);
         Reading.Spot spot = read.get(0).spots().get(0);
-        double nominalDeg = adjuster.nominalPhaseDeg(specification.frequencies().get(0));
+        double nominalDeg = adjuster.nominalPhaseDeg(adjuster.specification().frequencies().get(0));
         errors.put(
             assembly.id(),
             new FirstError(spot.frequencyHz(), adjuster.wrap(spot.phaseDeg() - nominalDeg)));
@@ -53,12 +48,7 @@ public class FirstErrors {
     return errors;
   }
 
-  private Adjuster adjuster(Specification specification) {
-    CableType cable = catalog.cableType(specification.cableTypeId());
-    return new Adjuster(
-        specification,
-        cable,
-        VelocityFactorEstimate.ofTolerance(cable.velocityFactor(), cable.velocityFactorTolerance()),
-        Stretchers.of(specification, List.of(), catalog));
+  private Adjuster adjuster(long orderId) {
+    return Adjuster.ofCatalog(workOrders.order(orderId).specification(), catalog);
   }
 }

@@ -1,8 +1,12 @@
 package org.equiphase.adjustment;
 
 import java.time.Instant;
+import java.util.Collection;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
+import org.equiphase.measurement.Reading;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -76,6 +80,21 @@ public record Instruction(
 
   public Instruction {
     predictions = List.copyOf(predictions);
+  }
+
+  /**
+   * Whether it was signed off after a reading was taken. A sweep taken before a cut but recorded
+   * after it must not ask for that cut again.
+   */
+  public boolean doneAfter(Reading reading) {
+    return done != null && (readingId >= reading.id() || done.at().isAfter(reading.takenAt()));
+  }
+
+  /** The first valid one of the readings that shows what was done; empty while there is none. */
+  public Optional<Reading> firstAfter(Collection<Reading> readings) {
+    return readings.stream()
+        .filter(r -> done != null && r.voided() == null && !doneAfter(r))
+        .min(Comparator.comparing(Reading::id));
   }
 
   Instruction withPredictions(List<Prediction> predictions) {

@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.adjustment.Instruction.Prediction;
+import org.equiphase.audit.RowIds;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.support.GeneratedKeyHolder;
@@ -88,12 +89,7 @@ class InstructionTables {
 
   /** Ids of instructions signed off, in ascending order: the next ones after an id. */
   List<Long> doneAfter(long id, int most) {
-    return jdbc.sql(
-            "select id from instruction where id > ? and state = 'DONE' order by id limit ?")
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "id", "instruction", "state = 'DONE'", id, most);
   }
 
   /** All instructions of several assemblies, the oldest first. */

@@ -11,14 +11,11 @@ import org.equiphase.matching.FinishedCut.Change;
 import org.equiphase.matching.VelocityFactorEstimate;
 import org.equiphase.matching.VelocityFactorLearner;
 import org.equiphase.matching.VelocityFactorLearning;
-import org.equiphase.measurement.BenchDrift;
 import org.equiphase.measurement.Reading;
-import org.equiphase.measurement.ReadingDrift;
+import org.equiphase.measurement.ReadingDrifts;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceChecks;
-import org.equiphase.rf.Frequency;
 import org.equiphase.rf.VelocityFactor;
-import org.equiphase.rf.WrappedPhase;
 import org.equiphase.workorder.WorkOrders;
 import org.springframework.stereotype.Component;
 
@@ -29,9 +26,8 @@ class LotVelocity {
   /** So many of the newest cuts leave little to learn from older ones. */
   private static final int MOST_CUTS = 200;
 
-  // A cut that is read off a caliper is never exact, nor is a reading without a budget.
+  // A cut that is read off a caliper is never exact.
   private static final double LEAST_CUT_MM = 0.01;
-  private static final double LEAST_CHANGE_DEG = 0.01;
 
   private final InstructionTables instructions;
   private final Readings readings;
@@ -55,7 +51,7 @@ class LotVelocity {
     List<Long> assemblyIds = done.stream().map(Instruction::assemblyId).distinct().toList();
     Map<Long, List<Reading>> valid = readings.valid(assemblyIds);
     Map<Long, String> serials = workOrders.serials(assemblyIds);
-    Map<Long, BenchDrift> drifts =
+    ReadingDrifts drifts =
         referenceChecks.drifts(valid.values().stream().flatMap(List::stream).toList());
     List<FinishedCut> cuts = new ArrayList<>();
     for (Instruction cut : done) {
@@ -93,11 +89,11 @@ class LotVelocity {
     return Optional.empty();
   }
 
-  private FinishedCut finished(
+  private static FinishedCut finished(
       String serial,
       Instruction cut,
       Pair pair,
-      Map<Long, BenchDrift> drifts,
+      ReadingDrifts drifts,
       CableType cable,
       double cutUncertaintyMm) {
     double cutMm = cut.trimMm();
@@ -105,35 +101,9 @@ class LotVelocity {
     if (signedOff != null && signedOff.trimMm() != null) {
       cutMm = signedOff.trimMm();
     }
-    ReadingDrift before = drift(drifts, pair.before());
-    ReadingDrift after = drift(drifts, pair.after());
-    List<Change> changes = new ArrayList<>();
-    for (int k = 0; k < pair.before().spots().size(); k++) {
-      Reading.Spot was = pair.before().spots().get(k);
-      Reading.Spot is = pair.after().spots().get(k);
-      double hertz = was.frequencyHz();
-      double change =
-          (is.phaseDeg() - after.driftDeg(hertz)) - (was.phaseDeg() - before.driftDeg(hertz));
-      double expected =
-          VelocityFactor.of(cable.velocityFactor()).degreesPerMetre(Frequency.ofHertz(hertz))
-              * cutMm
-              / 1e3;
-      boolean turnsKnown =
-          pair.before().phaseModuloDeg() == null && pair.after().phaseModuloDeg() == null;
-      double uncertainty =
-          Math.hypot(
-              was.uncertainty().budget(before.residualDeg(hertz)).independentStandardUncertainty(),
-              is.uncertainty().budget(after.residualDeg(hertz)).independentStandardUncertainty());
-      changes.add(
-          new Change(
-              hertz,
-              turnsKnown ? change : expected + WrappedPhase.wrapDeg(change - expected),
-              Math.max(uncertainty, LEAST_CHANGE_DEG)));
-    }
+    List<Change> changes =
+        PhaseChanges.between(
+            pair.before(), pair.after(), drifts, VelocityFactor.of(cable.velocityFactor()), cutMm);
     return new FinishedCut(serial, cutMm, Math.max(cutUncertaintyMm, LEAST_CUT_MM), changes);
-  }
-
-  private static ReadingDrift drift(Map<Long, BenchDrift> drifts, Reading reading) {
-    return Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt());
   }
 }

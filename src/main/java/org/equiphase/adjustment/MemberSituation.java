@@ -4,7 +4,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.equiphase.adjustment.SetPlan.Verdict;
-import org.equiphase.matching.Turns;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.ReadingDrift;
 import org.equiphase.metrology.UncertaintyBudget;
@@ -145,10 +144,7 @@ record MemberSituation(
       sums.add(PhaseSum.of(reading, k, drift, nominalDeg, adjuster));
       budgets.add(reading.spots().get(k).uncertainty().budget(drift.residualDeg(f.frequencyHz())));
     }
-    List<Instruction> doneSince =
-        instructions.stream()
-            .filter(i -> i.state() == Instruction.State.DONE && doneSince(i, reading))
-            .toList();
+    List<Instruction> doneSince = instructions.stream().filter(i -> i.doneAfter(reading)).toList();
     return new MemberSituation(
         position,
         assembly,
@@ -159,13 +155,6 @@ record MemberSituation(
         new Usable(assembly, reading, drift, sums, budgets, doneSince));
   }
 
-  /** A sweep taken before a cut but recorded after it must not ask for that cut again. */
-  private static boolean doneSince(Instruction instruction, Reading reading) {
-    Instruction.Done done = instruction.done();
-    return instruction.readingId() >= reading.id()
-        || (done != null && done.at().isAfter(reading.takenAt()));
-  }
-
   /** The same member, found unusable for another reason. */
   MemberSituation out(Sentence why) {
     return new MemberSituation(position, assembly, reading, standing, Verdict.OUT, why, null);
@@ -173,7 +162,7 @@ record MemberSituation(
 
   private static @Nullable Sentence unusable(Specification specification, Reading reading) {
     Double modulo = reading.phaseModuloDeg();
-    if (modulo != null && (specification.turns() == Turns.ABSOLUTE || modulo < 360)) {
+    if (modulo != null && !reading.tells(specification.turns())) {
       return Sentence.of("reason.turnsUnknown", Digits.of(modulo, 0));
     }
     Double vswrLimit = specification.vswrLimit();

@@ -2,10 +2,7 @@ package org.equiphase.adjustment;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
-import org.equiphase.matching.Turns;
-import org.equiphase.matching.VelocityFactorEstimate;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.ReadingDrift;
 import org.equiphase.workorder.FrequencySpecification;
@@ -31,20 +28,10 @@ public class NominalErrors {
    */
   public List<PhaseSum> of(
       Specification specification, SetPosition position, Reading reading, ReadingDrift drift) {
-    Double modulo = reading.phaseModuloDeg();
-    boolean turnsUnknown =
-        modulo != null && (specification.turns() == Turns.ABSOLUTE || modulo < 360);
-    if (turnsUnknown || !drift.usable()) {
+    if (!reading.tells(specification.turns()) || !drift.usable()) {
       return List.of();
     }
-    CableType cable = catalog.cableType(specification.cableTypeId());
-    Adjuster adjuster =
-        new Adjuster(
-            specification,
-            cable,
-            VelocityFactorEstimate.ofTolerance(
-                cable.velocityFactor(), cable.velocityFactorTolerance()),
-            Stretchers.of(specification, List.of(), catalog));
+    Adjuster adjuster = Adjuster.ofCatalog(specification, catalog);
     List<PhaseSum> sums = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {
       FrequencySpecification f = specification.frequencies().get(k);

@@ -19,8 +19,8 @@ import org.equiphase.matching.SetProblem;
 import org.equiphase.matching.SetProblem.FrequencyLimit;
 import org.equiphase.matching.SetSolution;
 import org.equiphase.matching.SetSolver;
-import org.equiphase.measurement.BenchDrift;
 import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.ReadingDrifts;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.web.Sentence;
@@ -230,7 +230,7 @@ class SetPlanner {
     List<Long> ids = assemblies.stream().map(Assembly::id).toList();
     Map<Long, Reading> latest = new HashMap<>();
     readings.valid(ids).forEach((id, all) -> latest.put(id, all.get(all.size() - 1)));
-    Map<Long, BenchDrift> drifts = referenceChecks.drifts(latest.values());
+    ReadingDrifts drifts = referenceChecks.drifts(latest.values());
     Map<Long, List<Instruction>> issued =
         instructions.of(ids).stream().collect(Collectors.groupingBy(Instruction::assemblyId));
     return (position, assembly) -> {
@@ -241,9 +241,7 @@ class SetPlanner {
           position,
           assembly,
           reading,
-          reading == null
-              ? null
-              : Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt()),
+          reading == null ? null : drifts.at(reading),
           issued.getOrDefault(assembly.id(), List.of()));
     };
   }

@@ -9,6 +9,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.equiphase.web.Like;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Repository;
@@ -121,7 +122,7 @@ class AuditEntries {
     }
     if (filter.text() != null) {
       conditions.add("lower(details) like lower(?) escape '!'");
-      values.add("%" + filter.text().replaceAll("([!%_])", "!$1") + "%");
+      values.add(Like.containing(filter.text()));
     }
     values.add(most);
     return jdbc.sql(

@@ -4,9 +4,8 @@ import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.util.List;
 import java.util.Map;
-import java.util.stream.Collectors;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
@@ -39,12 +38,12 @@ class AuditPage {
       HttpServletRequest request,
       HttpServletResponse response) {
     EntrySearch.Page page = new EntrySearch.Page(List.of(), null);
-    Map<String, FieldProblem> problems = Map.of();
+    Map<String, Sentence> problems = Map.of();
     try {
       page = search.page(form.filter(), before, PAGE_SIZE);
     } catch (InvalidInputException e) {
       response.setStatus(HttpStatus.BAD_REQUEST.value());
-      problems = e.problems().stream().collect(Collectors.toMap(FieldProblem::field, p -> p));
+      problems = e.byField();
     }
     model.addAttribute("problems", problems);
     boolean seesPeople = request.isUserInRole("ADMINISTRATOR");

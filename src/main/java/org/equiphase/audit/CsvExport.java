@@ -8,7 +8,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
-import org.equiphase.sheet.Book;
+import org.equiphase.sheet.Table;
 import org.jspecify.annotations.Nullable;
 
 /** Entries as CSV (RFC 4180) in UTF-8. */
@@ -40,11 +40,11 @@ final class CsvExport implements AutoCloseable {
     print(
         entry.id(),
         entry.at(),
-        text(entry.actor()),
-        text(entry.action()),
-        text(entry.subjectType()),
-        text(entry.subjectKey()),
-        text(entry.details()),
+        Table.guarded(entry.actor()),
+        Table.guarded(entry.action()),
+        Table.guarded(entry.subjectType()),
+        Table.guarded(entry.subjectKey()),
+        Table.guarded(entry.details()),
         entry.previousHash(),
         entry.hash());
   }
@@ -59,11 +59,6 @@ final class CsvExport implements AutoCloseable {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
-  }
-
-  /** A spreadsheet program takes such text for a formula; the apostrophe makes it text. */
-  private static String text(String value) {
-    return Book.looksLikeFormula(value) ? "'" + value : value;
   }
 
   @Override

@@ -8,6 +8,7 @@ import java.time.LocalDateTime;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Require;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
@@ -51,19 +52,19 @@ public record EntryFilter(
       }
       checks.done();
       return new EntryFilter(
-          wanted(actor),
-          wanted(action),
-          wanted(subjectType),
-          wanted(subjectKey),
+          Require.textOrNull(actor),
+          Require.textOrNull(action),
+          Require.textOrNull(subjectType),
+          Require.textOrNull(subjectKey),
           first,
           end,
-          wanted(text));
+          Require.textOrNull(text));
     }
 
     /** A day (its end is {@code dayLength} later), a date and time in UTC, or one with offset. */
     private static @Nullable Instant time(
         String field, @Nullable String value, Duration dayLength, Checks checks) {
-      String text = wanted(value);
+      String text = Require.textOrNull(value);
       if (text == null) {
         return null;
       }
@@ -78,10 +79,6 @@ public record EntryFilter(
         checks.problem(field, Sentence.of("audit.noTime", text));
         return null;
       }
-    }
-
-    private static @Nullable String wanted(@Nullable String text) {
-      return text == null || text.isBlank() ? null : text.strip();
     }
 
     private static String given(@Nullable String text, String missing) {

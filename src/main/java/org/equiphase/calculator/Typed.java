@@ -39,7 +39,7 @@ final class Typed {
   }
 
   @Nullable Double number(String name) {
-    return part(() -> Numbers.read(name, text(name)));
+    return checks.part(() -> Numbers.read(name, text(name)));
   }
 
   /** A number in another unit than the field's, such as Hz from MHz. */
@@ -49,7 +49,7 @@ final class Typed {
   }
 
   @Nullable Double optional(String name) {
-    return part(() -> Numbers.readOptional(name, text(name)));
+    return checks.part(() -> Numbers.readOptional(name, text(name)));
   }
 
   @Nullable Double optional(String name, double factor) {
@@ -59,7 +59,7 @@ final class Typed {
 
   @Nullable Integer whole(String name) {
     Double value = number(name);
-    return value == null ? null : part(() -> whole(name, value));
+    return value == null ? null : checks.part(() -> whole(name, value));
   }
 
   @Nullable Integer optionalWhole(String name) {
@@ -74,7 +74,7 @@ final class Typed {
   }
 
   <E extends Enum<E>> @Nullable E choice(String name, Class<E> type) {
-    return part(() -> choice(name, text(name), type));
+    return checks.part(() -> choice(name, text(name), type));
   }
 
   private static <E extends Enum<E>> E choice(String field, String typed, Class<E> type) {
@@ -138,15 +138,6 @@ final class Typed {
 
   private static InvalidInputException refusal(String field, String key, Serializable... values) {
     return InvalidInputException.of(field, Sentence.of(key, values));
-  }
-
-  private <T> @Nullable T part(Supplier<@Nullable T> reading) {
-    try {
-      return reading.get();
-    } catch (InvalidInputException e) {
-      e.problems().forEach(p -> checks.problem(p.field(), p.message()));
-      return null;
-    }
   }
 
   /** A line of a text area. Cells count from 0; what they hold is said by its key. */

@@ -8,7 +8,6 @@ import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
@@ -106,11 +105,8 @@ class CatalogPages {
       return "redirect:/catalog#" + form.path();
     } catch (InvalidInputException e) {
       response.setStatus(HttpServletResponse.SC_BAD_REQUEST);
-      Map<String, Sentence> errors =
-          e.problems().stream()
-              .collect(Collectors.toMap(FieldProblem::field, FieldProblem::message));
       List<Sentence> meaning = id == 0 ? List.of() : form.meaning(form.get(id));
-      model.addAttribute("page", page(form, id, version, typed, errors, meaning));
+      model.addAttribute("page", page(form, id, version, typed, e.byField(), meaning));
     } catch (ConflictException e) {
       response.setStatus(HttpServletResponse.SC_CONFLICT);
       T stored = form.get(id);

@@ -19,7 +19,7 @@ import org.jspecify.annotations.Nullable;
  * method is a series of its own, with the first check ever as its baseline; a reading goes by the
  * series of the last check before it.
  */
-public final class BenchDrift {
+final class BenchDrift {
 
   /** What has to be the same for two checks to be compared. */
   record Series(String cableSerial, double frequencyHz, Method method) {
@@ -70,7 +70,7 @@ public final class BenchDrift {
                     check.frequencyHz(), check.temperatureC(), baseline.temperatureC());
   }
 
-  public ReadingDrift at(Instant takenAt) {
+  ReadingDrift at(Instant takenAt) {
     @Nullable Series series = null;
     for (ReferenceCheck check : checks) {
       if (!check.takenAt().isAfter(takenAt)) {

@@ -2,6 +2,7 @@ package org.equiphase.measurement;
 
 import java.time.Instant;
 import java.util.List;
+import org.equiphase.matching.Turns;
 import org.equiphase.rf.Method;
 import org.jspecify.annotations.Nullable;
 
@@ -63,6 +64,11 @@ public record Reading(
 
   public Reading {
     spots = List.copyOf(spots);
+  }
+
+  /** Whether its phases are known as far as an order counts their turns. */
+  public boolean tells(Turns turns) {
+    return phaseModuloDeg == null || (turns == Turns.MODULO_360 && phaseModuloDeg >= 360);
   }
 
   Reading withSpots(List<Spot> spots) {

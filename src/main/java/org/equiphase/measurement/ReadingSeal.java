@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.equiphase.audit.Digest;
+import org.equiphase.audit.RowIds;
 import org.equiphase.audit.Seal;
 import org.equiphase.audit.SealedRow;
 import org.jspecify.annotations.Nullable;
@@ -57,11 +58,7 @@ class ReadingSeal implements Seal {
 
   @Override
   public List<Long> idsAfter(long id, int most) {
-    return jdbc.sql("select id from reading where id > ? order by id limit ?")
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "reading", id, most);
   }
 
   private static String digest(

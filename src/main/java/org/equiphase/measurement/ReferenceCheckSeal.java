@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.equiphase.audit.Digest;
+import org.equiphase.audit.RowIds;
 import org.equiphase.audit.Seal;
 import org.equiphase.audit.SealedRow;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -44,11 +45,7 @@ class ReferenceCheckSeal implements Seal {
 
   @Override
   public List<Long> idsAfter(long id, int most) {
-    return jdbc.sql("select id from reference_check where id > ? order by id limit ?")
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "reference_check", id, most);
   }
 
   private static String digest(ReferenceCheck check) {

@@ -202,15 +202,15 @@ public class ReferenceChecks {
         .list();
   }
 
-  /** The drift of every bench that took one of the readings, by bench. */
-  public Map<Long, BenchDrift> drifts(Collection<Reading> readings) {
+  /** The drift of the benches that took the readings. */
+  public ReadingDrifts drifts(Collection<Reading> readings) {
     Map<Long, Instant> first = new LinkedHashMap<>();
     for (Reading reading : readings) {
       first.merge(reading.benchId(), reading.takenAt(), (a, b) -> a.isBefore(b) ? a : b);
     }
     Map<Long, BenchDrift> drifts = new LinkedHashMap<>();
     first.forEach((benchId, from) -> drifts.put(benchId, drift(catalog.bench(benchId), from)));
-    return drifts;
+    return new ReadingDrifts(drifts);
   }
 
   /** The bench's drift, for readings taken from a moment on. */

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.equiphase.audit.Digest;
+import org.equiphase.audit.RowIds;
 import org.equiphase.audit.Seal;
 import org.equiphase.audit.SealedRow;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -55,12 +56,7 @@ class VoidSeal implements Seal {
 
   @Override
   public List<Long> idsAfter(long id, int most) {
-    return jdbc.sql(
-            "select id from reading where id > ? and voided_at is not null order by id limit ?")
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "id", "reading", "voided_at is not null", id, most);
   }
 
   private static String digest(long readingId, Reading.Voided voided) {

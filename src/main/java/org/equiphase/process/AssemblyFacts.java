@@ -2,21 +2,21 @@ package org.equiphase.process;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.Instruction;
 import org.equiphase.adjustment.NominalErrors;
+import org.equiphase.adjustment.PhaseChanges;
 import org.equiphase.adjustment.PhaseSum;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
-import org.equiphase.measurement.BenchDrift;
 import org.equiphase.measurement.Reading;
-import org.equiphase.measurement.ReadingDrift;
+import org.equiphase.measurement.ReadingDrifts;
 import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.process.FactTables.Start;
 import org.equiphase.process.VelocityTables.LotValue;
+import org.equiphase.rf.VelocityFactor;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.WorkOrder;
@@ -108,7 +108,7 @@ class AssemblyFacts {
     }
     List<Instruction> done =
         adjustments.history(subject.assembly.id()).stream().filter(i -> i.done() != null).toList();
-    Map<Long, BenchDrift> drifts = referenceChecks.drifts(readings);
+    ReadingDrifts drifts = referenceChecks.drifts(readings);
     firstErrors(subject, readings, start, done, drifts, values);
     losses(subject, readings.get(0), values);
     for (Instruction cut : done) {
@@ -122,15 +122,15 @@ class AssemblyFacts {
       List<Reading> readings,
       Start start,
       List<Instruction> done,
-      Map<Long, BenchDrift> drifts,
+      ReadingDrifts drifts,
       List<ProcessValue> values) {
     for (Reading reading : readings) {
-      if (done.stream().anyMatch(i -> !doneAfter(i, reading))) {
+      if (done.stream().anyMatch(i -> !i.doneAfter(reading))) {
         return;
       }
       List<PhaseSum> sums =
           nominalErrors.of(
-              subject.order.specification(), start.position(), reading, drift(drifts, reading));
+              subject.order.specification(), start.position(), reading, drifts.at(reading));
       for (int k = 0; k < sums.size(); k++) {
         double toleranceDeg = subject.order.specification().frequencies().get(k).toleranceDeg();
         values.add(
@@ -173,11 +173,10 @@ class AssemblyFacts {
       Instruction cut,
       List<Instruction> done,
       List<Reading> readings,
-      Map<Long, BenchDrift> drifts) {
+      ReadingDrifts drifts) {
     Double signedOffMm = Objects.requireNonNull(cut.done()).trimMm();
     Optional<Reading> before = readings.stream().filter(r -> r.id() == cut.readingId()).findFirst();
-    Optional<Reading> after =
-        readings.stream().filter(r -> r.id() > cut.readingId() && !doneAfter(cut, r)).findFirst();
+    Optional<Reading> after = cut.firstAfter(readings);
     if (signedOffMm == null || before.isEmpty() || after.isEmpty()) {
       return Optional.empty();
     }
@@ -186,45 +185,36 @@ class AssemblyFacts {
             .noneMatch(
                 other ->
                     other.id() != cut.id()
-                        && doneAfter(other, before.get())
-                        && !doneAfter(other, after.get()));
-    ReadingDrift driftBefore = drift(drifts, before.get());
-    ReadingDrift driftAfter = drift(drifts, after.get());
-    return alone && driftBefore.usable() && driftAfter.usable()
+                        && other.doneAfter(before.get())
+                        && !other.doneAfter(after.get()));
+    boolean told = drifts.at(before.get()).usable() && drifts.at(after.get()).usable();
+    return alone && told
         ? Optional.of(
             subject.value(
                 Series.of(Characteristic.CUT_ERROR, 0),
                 after.get(),
                 cut,
                 null,
-                CutLength.errorMm(
-                    before.get(),
-                    driftBefore,
-                    after.get(),
-                    driftAfter,
-                    velocityFactor(subject, after.get()),
-                    signedOffMm),
+                cutErrorMm(subject, before.get(), after.get(), drifts, signedOffMm),
                 null,
                 null))
         : Optional.empty();
   }
 
+  private double cutErrorMm(
+      Subject subject, Reading before, Reading after, ReadingDrifts drifts, double signedOffMm) {
+    VelocityFactor velocity = velocityFactor(subject, after);
+    return CutLength.errorMm(
+        PhaseChanges.between(before, after, drifts, velocity, signedOffMm), velocity, signedOffMm);
+  }
+
   /** As the lot's earlier cuts have taught, so that no cut is measured by itself. */
-  private double velocityFactor(Subject subject, Reading after) {
+  private VelocityFactor velocityFactor(Subject subject, Reading after) {
     CableType cable = catalog.cableType(subject.cableTypeId());
-    return velocities
-        .lastBefore(cable.id(), subject.lot, after.takenAt())
-        .map(LotValue::velocityFactor)
-        .orElse(cable.velocityFactor());
-  }
-
-  /** Whether an adjustment was made after a reading. */
-  private static boolean doneAfter(Instruction instruction, Reading reading) {
-    return instruction.readingId() >= reading.id()
-        || Objects.requireNonNull(instruction.done()).at().isAfter(reading.takenAt());
-  }
-
-  private static ReadingDrift drift(Map<Long, BenchDrift> drifts, Reading reading) {
-    return Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt());
+    return VelocityFactor.of(
+        velocities
+            .lastBefore(cable.id(), subject.lot, after.takenAt())
+            .map(LotValue::velocityFactor)
+            .orElse(cable.velocityFactor()));
   }
 }

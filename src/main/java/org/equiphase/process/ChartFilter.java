@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Objects;
 import org.equiphase.web.Checks;
+import org.equiphase.web.Require;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -62,9 +63,9 @@ public record ChartFilter(
   }
 
   public ChartFilter {
-    person = given(person);
-    lot = given(lot);
-    order = given(order);
+    person = Require.textOrNull(person);
+    lot = Require.textOrNull(lot);
+    order = Require.textOrNull(order);
   }
 
   static ChartFilter of(Characteristic characteristic) {
@@ -108,10 +109,6 @@ public record ChartFilter(
         baselineTo,
         small,
         by);
-  }
-
-  private static @Nullable String given(@Nullable String text) {
-    return text == null || text.isBlank() ? null : text.strip();
   }
 
   /** Refuses what can't be shown. */

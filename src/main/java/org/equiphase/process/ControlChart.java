@@ -3,7 +3,9 @@ package org.equiphase.process;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import org.equiphase.metrology.IndividualsChart;
 import org.equiphase.metrology.RunSignal;
+import org.equiphase.process.ChartFilter.BaselineKind;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
@@ -37,12 +39,24 @@ public record ControlChart(
    * @param count number of values; {@code from} the first and {@code to} the last of them
    */
   public record Baseline(
-      ChartFilter.BaselineKind kind,
-      double center,
-      double sigma,
-      int count,
-      Instant from,
-      Instant to) {}
+      BaselineKind kind, double center, double sigma, int count, Instant from, Instant to) {
+
+    /** What values in the order of time give; null where they are too few. */
+    static @Nullable Baseline of(BaselineKind kind, List<ProcessValue> of) {
+      if (of.size() < 2) {
+        return null;
+      }
+      IndividualsChart chart =
+          IndividualsChart.of(of.stream().mapToDouble(ProcessValue::value).toArray());
+      return new Baseline(
+          kind,
+          chart.center(),
+          chart.sigma(),
+          of.size(),
+          of.get(0).at(),
+          of.get(of.size() - 1).at());
+    }
+  }
 
   /** In the unit of the characteristic. */
   public record Limits(

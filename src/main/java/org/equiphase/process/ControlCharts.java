@@ -1,17 +1,12 @@
 package org.equiphase.process;
 
-import java.time.Clock;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Collectors;
-import org.equiphase.audit.Actor;
-import org.equiphase.audit.AuditLog;
 import org.equiphase.metrology.IndividualsChart;
 import org.equiphase.metrology.RunSignal;
 import org.equiphase.metrology.SmallShiftChart;
@@ -21,16 +16,12 @@ import org.equiphase.process.ControlChart.Baseline;
 import org.equiphase.process.ControlChart.Limits;
 import org.equiphase.process.ControlChart.Point;
 import org.equiphase.process.ControlChart.SmallShifts;
-import org.equiphase.web.Checks;
-import org.equiphase.web.ConflictException;
-import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
-import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
-/** Control charts, and the limits that QA keeps for them. */
+/** Control charts, drawn from what was measured and the limits that QA keeps. */
 @Service
 @Transactional(readOnly = true)
 public class ControlCharts {
@@ -45,14 +36,10 @@ public class ControlCharts {
 
   private final ValueTables values;
   private final LimitTables limits;
-  private final AuditLog audit;
-  private final Clock clock;
 
-  ControlCharts(ValueTables values, LimitTables limits, AuditLog audit, Clock clock) {
+  ControlCharts(ValueTables values, LimitTables limits) {
     this.values = values;
     this.limits = limits;
-    this.audit = audit;
-    this.clock = clock;
   }
 
   /** The series of a characteristic, to choose from. */
@@ -71,9 +58,7 @@ public class ControlCharts {
     Selection selection = selected.get();
     List<ProcessValue> newest = values.newest(selection, window, filter.pointCount() + 1);
     boolean older = newest.size() > filter.pointCount();
-    List<ProcessValue> shown =
-        new ArrayList<>(older ? newest.subList(0, filter.pointCount()) : newest);
-    Collections.reverse(shown);
+    List<ProcessValue> shown = oldestFirst(older ? newest.subList(0, filter.pointCount()) : newest);
     KeptLimits last = limits.last(selection.key()).orElse(null);
     Baseline baseline = baseline(filter, selection, shown, last);
     double[] numbers = shown.stream().mapToDouble(ProcessValue::value).toArray();
@@ -105,6 +90,12 @@ public class ControlCharts {
         .orElse(List.of());
   }
 
+  static List<ProcessValue> oldestFirst(List<ProcessValue> newestFirst) {
+    List<ProcessValue> values = new ArrayList<>(newestFirst);
+    Collections.reverse(values);
+    return values;
+  }
+
   private Window window(ChartFilter filter) {
     ProcessValue before =
         filter.before() == null ? null : values.value(filter.before()).orElse(null);
@@ -112,7 +103,7 @@ public class ControlCharts {
   }
 
   /** With no series asked for, the one measured last; drift is of one bench. */
-  private Optional<Selection> selection(ChartFilter filter, Window window) {
+  Optional<Selection> selection(ChartFilter filter, Window window) {
     List<Series> all = values.series(filter.what());
     Long wanted = filter.series();
     if (wanted != null && all.stream().noneMatch(s -> s.id() == wanted)) {
@@ -155,27 +146,16 @@ public class ControlCharts {
           last.baselineTo());
     }
     if (kind != BaselineKind.DATES) {
-      return baseline(
+      return Baseline.of(
           BaselineKind.FIRST, shown.subList(0, Math.min(filter.baselineSize(), shown.size())));
     }
-    List<ProcessValue> within =
-        new ArrayList<>(
+    return Baseline.of(
+        BaselineKind.DATES,
+        oldestFirst(
             values.newest(
                 selection,
                 Window.days(filter.baselineFrom(), filter.baselineTo(), null),
-                ChartFilter.MOST_POINTS));
-    Collections.reverse(within);
-    return baseline(BaselineKind.DATES, within);
-  }
-
-  private static @Nullable Baseline baseline(BaselineKind kind, List<ProcessValue> of) {
-    if (of.size() < 2) {
-      return null;
-    }
-    IndividualsChart chart =
-        IndividualsChart.of(of.stream().mapToDouble(ProcessValue::value).toArray());
-    return new Baseline(
-        kind, chart.center(), chart.sigma(), of.size(), of.get(0).at(), of.get(of.size() - 1).at());
+                ChartFilter.MOST_POINTS)));
   }
 
   private static List<Point> points(List<ProcessValue> shown, @Nullable IndividualsChart chart) {
@@ -211,101 +191,5 @@ public class ControlCharts {
     SmallShiftChart.Cusum cusum =
         SmallShiftChart.cusum(numbers, baseline.center(), CUSUM_SLACK * baseline.sigma(), decision);
     return new SmallShifts(kind, cusum.high(), cusum.low(), null, decision, cusum.beyond());
-  }
-
-  /**
-   * Keeps the limits that a stretch of a selection's values gives.
-   *
-   * @param filter its selection; the rest of it doesn't count
-   * @param from time of the first value and {@code to} of the last
-   * @param count how many values were shown to whoever decides
-   * @param lastId what was decided before; null for nothing
-   */
-  @Transactional
-  public KeptLimits keep(
-      ChartFilter filter, Instant from, Instant to, int count, @Nullable Long lastId, String note) {
-    new Checks().text("note", note, 500).done();
-    Selection selection = decidable(filter, lastId);
-    List<ProcessValue> within =
-        new ArrayList<>(
-            values.newest(
-                selection,
-                new Window(from, to.plusNanos(1000), null),
-                ChartFilter.MOST_POINTS + 1));
-    Collections.reverse(within);
-    Baseline baseline = baseline(BaselineKind.KEPT, within);
-    if (baseline == null) {
-      throw InvalidInputException.of("from", Sentence.of("process.baselineTooFew", within.size()));
-    }
-    if (within.size() != count) {
-      throw new ConflictException(Sentence.of("process.baselineChanged", within.size(), count));
-    }
-    return record(
-        selection,
-        new KeptLimits(
-            0,
-            selection.key(),
-            baseline.center(),
-            baseline.sigma(),
-            count,
-            baseline.from(),
-            baseline.to(),
-            clock.instant(),
-            Actor.name(),
-            note,
-            false));
-  }
-
-  /** Takes kept limits back; the chart goes by its first values again. */
-  @Transactional
-  public KeptLimits withdraw(ChartFilter filter, @Nullable Long lastId, String note) {
-    new Checks().text("note", note, 500).done();
-    Selection selection = decidable(filter, lastId);
-    KeptLimits last =
-        limits
-            .last(selection.key())
-            .filter(l -> !l.withdrawn())
-            .orElseThrow(() -> new ConflictException(Sentence.of("process.noneKept")));
-    return record(
-        selection,
-        new KeptLimits(
-            0,
-            last.selection(),
-            last.center(),
-            last.sigma(),
-            last.baselineCount(),
-            last.baselineFrom(),
-            last.baselineTo(),
-            clock.instant(),
-            Actor.name(),
-            note,
-            true));
-  }
-
-  private Selection decidable(ChartFilter filter, @Nullable Long lastId) {
-    Selection selection =
-        selection(filter, Window.OPEN)
-            .orElseThrow(() -> new ConflictException(Sentence.of("process.nothingYet")));
-    Long now = limits.last(selection.key()).map(KeptLimits::id).orElse(null);
-    if (!Objects.equals(now, lastId)) {
-      throw new ConflictException(Sentence.of("process.limitsChanged"));
-    }
-    return selection;
-  }
-
-  private KeptLimits record(Selection selection, KeptLimits decided) {
-    limits.insert(decided);
-    audit.record(
-        decided.withdrawn() ? "CONTROL_LIMITS_WITHDRAWN" : "CONTROL_LIMITS_KEPT",
-        "control chart",
-        selection.series().characteristic().name() + " " + selection.key(),
-        Map.of(
-            "center", decided.center(),
-            "sigma", decided.sigma(),
-            "baselineCount", decided.baselineCount(),
-            "baselineFrom", decided.baselineFrom().toString(),
-            "baselineTo", decided.baselineTo().toString(),
-            "note", decided.note()));
-    return limits.last(selection.key()).orElseThrow();
   }
 }

@@ -27,10 +27,12 @@ class ProcessApi {
 
   private final ProcessReports reports;
   private final ControlCharts charts;
+  private final ControlLimits limits;
 
-  ProcessApi(ProcessReports reports, ControlCharts charts) {
+  ProcessApi(ProcessReports reports, ControlCharts charts, ControlLimits limits) {
     this.reports = reports;
     this.charts = charts;
+    this.limits = limits;
   }
 
   /**
@@ -140,8 +142,8 @@ class ProcessApi {
   KeptLimits limits(@RequestBody LimitsRequest request) {
     String note = Objects.requireNonNullElse(request.note, "");
     return Boolean.TRUE.equals(request.withdraw)
-        ? charts.withdraw(request.filter(), request.lastId, note)
-        : charts.keep(
+        ? limits.withdraw(request.filter(), request.lastId, note)
+        : limits.keep(
             request.filter(),
             Require.present("from", request.from),
             Require.present("to", request.to),

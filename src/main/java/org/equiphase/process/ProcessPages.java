@@ -1,13 +1,11 @@
 package org.equiphase.process;
 
 import java.time.Instant;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
 import org.equiphase.process.ControlChart.Point;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Require;
 import org.equiphase.web.Sentence;
@@ -31,12 +29,19 @@ class ProcessPages {
 
   private final ProcessReports reports;
   private final ControlCharts charts;
+  private final ControlLimits limits;
   private final Overview overview;
   private final Backfill backfill;
 
-  ProcessPages(ProcessReports reports, ControlCharts charts, Overview overview, Backfill backfill) {
+  ProcessPages(
+      ProcessReports reports,
+      ControlCharts charts,
+      ControlLimits limits,
+      Overview overview,
+      Backfill backfill) {
     this.reports = reports;
     this.charts = charts;
+    this.limits = limits;
     this.overview = overview;
     this.backfill = backfill;
   }
@@ -57,7 +62,7 @@ class ProcessPages {
       return chart(filter, HttpStatus.OK, Map.of(), null);
     } catch (InvalidInputException e) {
       ModelAndView page = new ModelAndView("process/chart", HttpStatus.BAD_REQUEST);
-      fill(page, filter, null, errors(e), null);
+      fill(page, filter, null, e.byField(), null);
       return page;
     }
   }
@@ -74,9 +79,9 @@ class ProcessPages {
       @RequestParam(defaultValue = "") String note) {
     try {
       if (withdraw) {
-        charts.withdraw(filter, lastId, note);
+        limits.withdraw(filter, lastId, note);
       } else {
-        charts.keep(
+        limits.keep(
             filter,
             Require.present("keepFrom", keepFrom),
             Require.present("keepTo", keepTo),
@@ -85,7 +90,7 @@ class ProcessPages {
             note);
       }
     } catch (InvalidInputException e) {
-      return chart(filter, HttpStatus.BAD_REQUEST, errors(e), null);
+      return chart(filter, HttpStatus.BAD_REQUEST, e.byField(), null);
     } catch (ConflictException e) {
       return chart(filter, HttpStatus.CONFLICT, Map.of(), e.words());
     }
@@ -165,13 +170,5 @@ class ProcessPages {
     model.addAttribute("names", reports.names());
     model.addAttribute("noErrors", Map.of());
     model.addAttribute("filling", backfill.isRunning());
-  }
-
-  private static Map<String, Sentence> errors(InvalidInputException exception) {
-    Map<String, Sentence> errors = new HashMap<>();
-    for (FieldProblem problem : exception.problems()) {
-      errors.putIfAbsent(problem.field(), problem.message());
-    }
-    return errors;
   }
 }

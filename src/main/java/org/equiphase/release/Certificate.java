@@ -20,6 +20,6 @@ public record Certificate(
    */
   public record Signature(String username, String displayName, Instant at, String remark) {}
 
-  /** The last entry of the audit chain; 0 and an empty hash before the first. */
+  /** The last entry of the audit chain. */
   public record ChainEnd(long entry, String hash) {}
 }

@@ -1,12 +1,10 @@
 package org.equiphase.release;
 
 import io.swagger.v3.oas.annotations.Operation;
-import io.swagger.v3.oas.annotations.media.Content;
-import io.swagger.v3.oas.annotations.media.Schema;
-import io.swagger.v3.oas.annotations.responses.ApiResponse;
 import io.swagger.v3.oas.annotations.tags.Tag;
 import java.util.Locale;
-import org.equiphase.sheet.FileAnswer;
+import org.equiphase.sheet.PdfAnswer;
+import org.equiphase.sheet.XlsxAnswer;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -31,12 +29,7 @@ class CertificateDownloads {
 
   @GetMapping("/certificate.pdf")
   @Operation(summary = "The certificate of match, on A4 or Letter")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.PDF,
-              schema = @Schema(type = "string", format = "binary")))
+  @PdfAnswer
   ResponseEntity<byte[]> pdf(
       @PathVariable long id, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     return certificates.pdf(id, paper, locale);
@@ -44,12 +37,7 @@ class CertificateDownloads {
 
   @GetMapping("/certificate.xlsx")
   @Operation(summary = "The certificate of match as a workbook")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.XLSX,
-              schema = @Schema(type = "string", format = "binary")))
+  @XlsxAnswer
   ResponseEntity<byte[]> xlsx(@PathVariable long id, Locale locale) {
     return certificates.xlsx(id, locale);
   }

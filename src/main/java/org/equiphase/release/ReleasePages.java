@@ -1,6 +1,5 @@
 package org.equiphase.release;
 
-import java.util.LinkedHashMap;
 import java.util.Map;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
@@ -51,7 +50,7 @@ class ReleasePages {
       SetRelease release = releases.release(setId, password, remark, seenSha256);
       return new ModelAndView("redirect:/release/" + release.id());
     } catch (InvalidInputException e) {
-      return set(setId, remark, errors(e), HttpStatus.BAD_REQUEST);
+      return set(setId, remark, e.byField(), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       return set(setId, remark, Map.of("conflict", e.words()), HttpStatus.CONFLICT);
     }
@@ -76,7 +75,7 @@ class ReleasePages {
       releases.withdraw(id, password, reason);
       return new ModelAndView("redirect:/release/" + id);
     } catch (InvalidInputException e) {
-      return certificate(id, reason, errors(e), HttpStatus.BAD_REQUEST);
+      return certificate(id, reason, e.byField(), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       return certificate(id, reason, Map.of("conflict", e.words()), HttpStatus.CONFLICT);
     }
@@ -97,11 +96,5 @@ class ReleasePages {
     return page.addObject("sheet", certificates.sheet(releases.release(id)))
         .addObject("reason", reason)
         .addObject("errors", errors);
-  }
-
-  private static Map<String, Sentence> errors(InvalidInputException exception) {
-    Map<String, Sentence> errors = new LinkedHashMap<>();
-    exception.problems().forEach(problem -> errors.putIfAbsent(problem.field(), problem.message()));
-    return errors;
   }
 }

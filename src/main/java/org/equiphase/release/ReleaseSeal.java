@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.equiphase.audit.Digest;
+import org.equiphase.audit.RowIds;
 import org.equiphase.audit.Seal;
 import org.equiphase.audit.SealedRow;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -42,11 +43,7 @@ class ReleaseSeal implements Seal {
 
   @Override
   public List<Long> idsAfter(long id, int most) {
-    return jdbc.sql("select id from set_release where id > ? order by id limit ?")
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "set_release", id, most);
   }
 
   private static String digest(SetRelease release) {

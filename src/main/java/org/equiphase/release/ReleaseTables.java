@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import org.equiphase.release.SetRelease.Withdrawal;
+import org.equiphase.web.Like;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.support.GeneratedKeyHolder;
 import org.springframework.stereotype.Repository;
@@ -86,7 +87,6 @@ class ReleaseTables {
 
   /** By a part of the certificate's or the order's number, the newest first. */
   List<SetRelease> find(String part, int most) {
-    String escaped = part.replace("!", "!!").replace("%", "!%").replace("_", "!_");
     return jdbc.sql(
             SELECT
                 + """
@@ -94,7 +94,7 @@ class ReleaseTables {
                    or lower(r.order_number) like lower(:part) escape '!'
                 order by r.id desc limit :most
                 """)
-        .param("part", "%" + escaped + "%")
+        .param("part", Like.containing(part))
         .param("most", most)
         .query(ReleaseTables::row)
         .list();

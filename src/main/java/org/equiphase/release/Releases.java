@@ -198,10 +198,8 @@ public class Releases {
   }
 
   private ChainEnd chainEnd() {
-    return audit.entries(null, null, null, null, 1).stream()
-        .findFirst()
-        .map(last -> new ChainEnd(last.id(), last.hash()))
-        .orElse(new ChainEnd(0, ""));
+    var end = audit.end();
+    return new ChainEnd(end.id(), end.hash());
   }
 
   private static void checkRemark(String remark) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.equiphase.audit.Digest;
+import org.equiphase.audit.RowIds;
 import org.equiphase.audit.Seal;
 import org.equiphase.audit.SealedRow;
 import org.equiphase.release.SetRelease.Withdrawal;
@@ -46,15 +47,7 @@ class WithdrawalSeal implements Seal {
 
   @Override
   public List<Long> idsAfter(long id, int most) {
-    return jdbc.sql(
-            """
-            select release_id from set_release_withdrawal where release_id > ?
-            order by release_id limit ?
-            """)
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "release_id", "set_release_withdrawal", "true", id, most);
   }
 
   private static String digest(SetRelease release) {

@@ -3,10 +3,10 @@ package org.equiphase.review;
 import java.util.List;
 import org.equiphase.adjustment.AssemblyHistory;
 import org.equiphase.adjustment.FirstErrors.FirstError;
-import org.equiphase.adjustment.Instruction;
 import org.equiphase.adjustment.SetPlan;
 import org.equiphase.adjustment.SetPlan.MemberPlan;
 import org.equiphase.adjustment.SetPlan.SpotPlan;
+import org.equiphase.review.WorkOutcomes.Work;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.WorkOrder;
 import org.jspecify.annotations.Nullable;
@@ -40,34 +40,6 @@ record CaseFacts(
     neighbours = List.copyOf(neighbours);
     dispositions = List.copyOf(dispositions);
   }
-
-  /**
-   * A cut or a setting and what came of it.
-   *
-   * @param readingId the next reading; null while there is none
-   */
-  record Work(Instruction instruction, @Nullable Long readingId, List<Outcome> outcomes) {
-    Work {
-      outcomes = List.copyOf(outcomes);
-    }
-  }
-
-  /**
-   * What came of it at one frequency.
-   *
-   * @param achievedErrorDeg against the target of the time, by the next reading
-   * @param deviationDeg achieved less predicted
-   * @param deviationMm the same as a length of the cable; positive where it ended too long
-   * @param asPredicted whether it lies within ± 2 standard uncertainties; null where none is known
-   */
-  record Outcome(
-      double frequencyHz,
-      double predictedErrorDeg,
-      @Nullable Double standardUncertaintyDeg,
-      double achievedErrorDeg,
-      double deviationDeg,
-      double deviationMm,
-      @Nullable Boolean asPredicted) {}
 
   /** An assembly of the same lot; {@code firstError} is null while it has no reading. */
   record Neighbour(Assembly assembly, @Nullable FirstError firstError) {}

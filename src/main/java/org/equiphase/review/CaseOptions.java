@@ -1,6 +1,7 @@
 package org.equiphase.review;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -14,16 +15,15 @@ import org.equiphase.adjustment.SetPlan.Verdict;
 import org.equiphase.adjustment.Swaps;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.catalog.LineStretcher;
-import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.review.Disposition.Kind;
+import org.equiphase.web.ConflictException;
 import org.equiphase.web.Figure;
 import org.equiphase.web.Format;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.Specification;
-import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -40,13 +40,13 @@ class CaseOptions {
 
   private final Adjustments adjustments;
   private final Swaps swaps;
-  private final WorkOrders workOrders;
+  private final WhatIf whatIf;
   private final Catalog catalog;
 
-  CaseOptions(Adjustments adjustments, Swaps swaps, WorkOrders workOrders, Catalog catalog) {
+  CaseOptions(Adjustments adjustments, Swaps swaps, WhatIf whatIf, Catalog catalog) {
     this.adjustments = adjustments;
     this.swaps = swaps;
-    this.workOrders = workOrders;
+    this.whatIf = whatIf;
     this.catalog = catalog;
   }
 
@@ -114,9 +114,7 @@ class CaseOptions {
   }
 
   private CaseOption trim(SetPlan plan, Assembly assembly, double extraMm, @Nullable Double risk) {
-    SetPlan granted =
-        adjustments.planAs(
-            plan.set(), with(plan, assembly.with(assembly.terms().withTrim(extraMm, risk))));
+    SetPlan granted = whatIf.withTerms(plan, assembly, assembly.terms().withTrim(extraMm, risk));
     MemberPlan member = granted.member(assembly.id());
     Instruction cut = member.proposed();
     if (cut == null || cut.action() != Instruction.Action.TRIM || cut.chance() == null) {
@@ -190,17 +188,22 @@ class CaseOptions {
     if (found.swaps().isEmpty()) {
       return List.of(CaseOption.no(Kind.SWAP, Sentence.of("case.nobodyToSwap")));
     }
-    return found.swaps().stream().map(swap -> swap(plan, swap, found)).toList();
+    Map<Long, SetPlan> others = new HashMap<>();
+    return found.swaps().stream().map(swap -> swap(plan, swap, found, others)).toList();
   }
 
-  private CaseOption swap(SetPlan before, Swaps.Swap swap, Swaps.Found found) {
+  /**
+   * @param others the other sets as they are planned now, filled on the way
+   */
+  private CaseOption swap(
+      SetPlan before, Swaps.Swap swap, Swaps.Found found, Map<Long, SetPlan> others) {
     List<Sentence> details = new ArrayList<>();
     details.add(Sentence.of("case.swapHere", counts(before), counts(swap.here())));
     MatchedSet otherSet = swap.otherSet();
     SetPlan there = swap.there();
     boolean noWorse = true;
     if (otherSet != null && there != null) {
-      SetPlan now = adjustments.plan(otherSet.id());
+      SetPlan now = others.computeIfAbsent(otherSet.id(), adjustments::plan);
       details.add(Sentence.of("case.swapThere", otherSet.name(), counts(now), counts(there)));
       noWorse = out(there) <= out(now);
     }
@@ -219,20 +222,11 @@ class CaseOptions {
   }
 
   private CaseOption recentre(SetPlan plan) {
-    MatchedSet set = plan.set();
-    if (plan.order().specification().basis() != Basis.SET) {
-      return CaseOption.no(Kind.RECENTRE, Sentence.of("disposition.targetGiven", set.name()));
-    }
-    if (set.lockedCenterDeg().isEmpty()) {
-      return CaseOption.no(Kind.RECENTRE, Sentence.of("disposition.targetFree", set.name()));
-    }
-    SetPlan anew =
-        adjustments.planAs(
-            set.withoutCenter(),
-            workOrders.members(set.id()).stream().map(Assembly::unheld).toList());
-    if (!anew.complete()) {
-      return CaseOption.no(
-          Kind.RECENTRE, Sentence.of("disposition.unread", String.join(", ", anew.waitingFor())));
+    SetPlan anew;
+    try {
+      anew = whatIf.recentred(plan.set());
+    } catch (ConflictException e) {
+      return CaseOption.no(Kind.RECENTRE, e.words());
     }
     List<Sentence> details = new ArrayList<>();
     List<Sentence> cuts =
@@ -270,13 +264,6 @@ class CaseOptions {
         plan.count(Verdict.IN_TOLERANCE) + plan.count(Verdict.CONCEDED),
         plan.count(Verdict.ADJUST) + plan.count(Verdict.MEASURE_AGAIN),
         out(plan) + plan.count(Verdict.HELD));
-  }
-
-  private static List<Assembly> with(SetPlan plan, Assembly changed) {
-    return plan.members().stream()
-        .map(MemberPlan::assembly)
-        .map(a -> a.id() == changed.id() ? changed : a)
-        .toList();
   }
 
   private static Figure percent(double probability) {

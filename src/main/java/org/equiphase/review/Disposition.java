@@ -11,7 +11,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param setId where the assembly stood; null in the pool
  * @param readingId the reading it was decided on; null without one
- * @param numbers what the assembly's plan said then, as JSON (see {@link Numbers})
+ * @param numbers what the assembly's plan said then, as JSON (see {@link DecisionNumbers})
  * @param signatures the decision's own first
  * @param supersedesId the decision that stood before
  * @param supersededById the one that took its place; null while it stands
@@ -112,8 +112,8 @@ public record Disposition(
   }
 
   /** The numbers as they were. */
-  public Numbers observed() {
-    return Numbers.read(numbers);
+  public DecisionNumbers observed() {
+    return DecisionNumbers.read(numbers);
   }
 
   public Signature decided() {

@@ -3,7 +3,6 @@ package org.equiphase.review;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.TreeSet;
@@ -11,7 +10,6 @@ import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.SetPlan;
 import org.equiphase.adjustment.SetPlan.MemberPlan;
 import org.equiphase.adjustment.SetPlan.Verdict;
-import org.equiphase.matching.Basis;
 import org.equiphase.measurement.Readings;
 import org.equiphase.review.Disposition.Kind;
 import org.equiphase.review.Disposition.Terms;
@@ -31,13 +29,19 @@ class DispositionEffects {
 
   private final WorkOrders workOrders;
   private final Adjustments adjustments;
+  private final WhatIf whatIf;
   private final Readings readings;
   private final Clock clock;
 
   DispositionEffects(
-      WorkOrders workOrders, Adjustments adjustments, Readings readings, Clock clock) {
+      WorkOrders workOrders,
+      Adjustments adjustments,
+      WhatIf whatIf,
+      Readings readings,
+      Clock clock) {
     this.workOrders = workOrders;
     this.adjustments = adjustments;
+    this.whatIf = whatIf;
     this.readings = readings;
     this.clock = clock;
   }
@@ -59,58 +63,24 @@ class DispositionEffects {
   }
 
   /** The numbers that a decision is made on; refuses where they forbid it. */
-  Numbers numbers(Assembly assembly, Kind kind, @Nullable Long readingId) {
-    Long setId = assembly.setId();
-    if (setId == null) {
-      return Numbers.ofPool(
+  DecisionNumbers numbers(Assembly assembly, Kind kind, @Nullable Long readingId) {
+    if (assembly.setId() == null) {
+      return DecisionNumbers.ofPool(
           workOrders.order(assembly.workOrderId()).revision(),
           assembly,
           readings.latest(assembly.id()).orElse(null));
     }
-    MatchedSet set = workOrders.set(setId);
-    SetPlan plan = adjustments.planAs(set, with(members(set), assembly.unheld()));
-    MemberPlan judged = plan.member(assembly.id());
-    MemberPlan asItIs =
-        adjustments
-            .planAs(set, with(members(set), conceded(assembly.unheld(), readingId)))
-            .member(assembly.id());
+    SetPlan plan = whatIf.unheld(assembly);
+    MemberPlan asItIs = whatIf.conceded(plan, assembly, readingId);
     if (kind == Kind.CONCESSION && asItIs.verdict() != Verdict.CONCEDED) {
       throw new ConflictException(
           Sentence.of("disposition.noConcession", assembly.serial(), asItIs.reason()));
     }
-    return Numbers.of(plan, judged, asItIs, kind == Kind.RECENTRE ? newCenter(set) : List.of());
-  }
-
-  private static Assembly conceded(Assembly assembly, @Nullable Long readingId) {
-    return assembly.with(assembly.terms().withConcededReading(readingId));
-  }
-
-  /** The target that suits all present members best, those already cut among them. */
-  private List<Double> newCenter(MatchedSet set) {
-    if (workOrders.order(set.workOrderId()).specification().basis() != Basis.SET) {
-      throw new ConflictException(Sentence.of("disposition.targetGiven", set.name()));
-    }
-    if (set.lockedCenterDeg().isEmpty()) {
-      throw new ConflictException(Sentence.of("disposition.targetFree", set.name()));
-    }
-    SetPlan plan =
-        adjustments.planAs(
-            set.withoutCenter(), members(set).stream().map(Assembly::unheld).toList());
-    if (!plan.complete()) {
-      throw new ConflictException(
-          Sentence.of("disposition.unread", String.join(", ", plan.waitingFor())));
-    }
-    return plan.centerDeg();
-  }
-
-  private List<Assembly> members(MatchedSet set) {
-    return workOrders.members(set.id());
-  }
-
-  private static List<Assembly> with(List<Assembly> members, Assembly changed) {
-    List<Assembly> all = new ArrayList<>();
-    members.forEach(m -> all.add(m.id() == changed.id() ? changed : m));
-    return all;
+    return DecisionNumbers.of(
+        plan,
+        plan.member(assembly.id()),
+        asItIs,
+        kind == Kind.RECENTRE ? whatIf.recentred(plan.set()).centerDeg() : List.of());
   }
 
   /** Keeps an assembly from being worked on until the second signature. */
@@ -119,6 +89,11 @@ class DispositionEffects {
         assembly,
         Sentence.of("disposition.awaitsSecond", disposition.id(), disposition.kind().words())
             .toString());
+    planAgain(assembly.setId());
+  }
+
+  /** The set no longer waits for the second signature. */
+  void decline(Assembly assembly) {
     planAgain(assembly.setId());
   }
 

@@ -2,8 +2,7 @@ package org.equiphase.review;
 
 import org.equiphase.review.Disposition.Kind;
 import org.equiphase.web.Checks;
-import org.equiphase.web.FieldProblem;
-import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Numbers;
 import org.jspecify.annotations.Nullable;
 
 /** A decision as it was typed; probabilities in percent. */
@@ -53,13 +52,6 @@ record DispositionForm(
   }
 
   private static @Nullable Double number(Checks checks, String field, @Nullable String typed) {
-    try {
-      return org.equiphase.web.Numbers.readOptional(field, typed);
-    } catch (InvalidInputException e) {
-      for (FieldProblem problem : e.problems()) {
-        checks.problem(problem.field(), problem.message());
-      }
-      return null;
-    }
+    return checks.part(() -> Numbers.readOptional(field, typed));
   }
 }

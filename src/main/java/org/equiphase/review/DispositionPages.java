@@ -1,6 +1,5 @@
 package org.equiphase.review;
 
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -10,7 +9,6 @@ import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
 import org.equiphase.review.Disposition.Kind;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
@@ -70,7 +68,7 @@ class DispositionPages {
     try {
       dispositions.decide(form.draft(), password);
     } catch (InvalidInputException e) {
-      return form(form, HttpStatus.BAD_REQUEST, errors(e), null);
+      return form(form, HttpStatus.BAD_REQUEST, e.byField(), null);
     } catch (ConflictException e) {
       return form(form, HttpStatus.CONFLICT, Map.of(), e.words());
     }
@@ -91,7 +89,7 @@ class DispositionPages {
     try {
       dispositions.countersign(id, agrees, text, password);
     } catch (InvalidInputException e) {
-      return disposition(id, HttpStatus.BAD_REQUEST, errors(e), null, text);
+      return disposition(id, HttpStatus.BAD_REQUEST, e.byField(), null, text);
     } catch (ConflictException e) {
       return disposition(id, HttpStatus.CONFLICT, Map.of(), e.words(), text);
     }
@@ -146,13 +144,5 @@ class DispositionPages {
     page.addObject("conflict", conflict);
     page.addObject("text", text);
     return page;
-  }
-
-  private static Map<String, Sentence> errors(InvalidInputException exception) {
-    Map<String, Sentence> errors = new HashMap<>();
-    for (FieldProblem problem : exception.problems()) {
-      errors.putIfAbsent(problem.field(), problem.message());
-    }
-    return errors;
   }
 }

@@ -1,7 +1,6 @@
 package org.equiphase.review;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -44,12 +43,11 @@ class DispositionRecords {
       return List.of();
     }
     Map<Long, List<Signature>> signatures = tables.signatures(rows.stream().map(Row::id).toList());
-    Map<Long, Disposition> standing = new HashMap<>();
+    Assembly assembly = workOrders.assembly(assemblyId);
+    String orderNumber = workOrders.order(assembly.workOrderId()).number();
     List<Disposition> newestFirst = new ArrayList<>();
     for (int i = rows.size() - 1; i >= 0; i--) {
-      Disposition disposition = of(rows.get(i), signatures, newestFirst);
-      standing.put(disposition.id(), disposition);
-      newestFirst.add(disposition);
+      newestFirst.add(of(rows.get(i), assembly, orderNumber, signatures, newestFirst));
     }
     return List.copyOf(newestFirst);
   }
@@ -72,8 +70,12 @@ class DispositionRecords {
     return other != null && other == assemblyId;
   }
 
-  private Disposition of(Row row, Map<Long, List<Signature>> signatures, List<Disposition> later) {
-    Assembly assembly = workOrders.assembly(row.assemblyId());
+  private Disposition of(
+      Row row,
+      Assembly assembly,
+      String orderNumber,
+      Map<Long, List<Signature>> signatures,
+      List<Disposition> later) {
     Long otherId = row.otherAssemblyId();
     List<Signature> signed = Objects.requireNonNull(signatures.get(row.id()));
     State state = DispositionTables.signed(row, signed);
@@ -84,7 +86,7 @@ class DispositionRecords {
         assembly.serial(),
         row.assemblyId(),
         row.setId(),
-        workOrders.order(assembly.workOrderId()).number(),
+        orderNumber,
         row.readingId(),
         row.reasonCode(),
         row.text(),

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import org.equiphase.audit.RowIds;
 import org.equiphase.review.Disposition.Kind;
 import org.equiphase.review.Disposition.Signature;
 import org.equiphase.review.Disposition.State;
@@ -147,11 +148,7 @@ class DispositionTables {
   }
 
   List<Long> idsAfter(long id, int most) {
-    return jdbc.sql("select id from disposition where id > ? order by id limit ?")
-        .param(id)
-        .param(most)
-        .query(Long.class)
-        .list();
+    return RowIds.after(jdbc, "disposition", id, most);
   }
 
   /** The decisions about an assembly, the oldest first. */
@@ -203,6 +200,11 @@ class DispositionTables {
             """)
         .query(Long.class)
         .list();
+  }
+
+  /** How many decisions wait for their second signature. */
+  long openCount() {
+    return jdbc.sql("select count(*) from disposition_open").query(Long.class).single();
   }
 
   Map<Long, List<Signature>> signatures(List<Long> ids) {

@@ -25,7 +25,6 @@ import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
-import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -46,7 +45,6 @@ public class Dispositions {
   private final Readings readings;
   private final Catalog catalog;
   private final AuditLog audit;
-  private final ApplicationEventPublisher events;
   private final Clock clock;
 
   Dispositions(
@@ -60,7 +58,6 @@ public class Dispositions {
       Readings readings,
       Catalog catalog,
       AuditLog audit,
-      ApplicationEventPublisher events,
       Clock clock) {
     this.tables = tables;
     this.records = records;
@@ -72,7 +69,6 @@ public class Dispositions {
     this.readings = readings;
     this.catalog = catalog;
     this.audit = audit;
-    this.events = events;
     this.clock = clock;
   }
 
@@ -106,13 +102,19 @@ public class Dispositions {
         .toList();
   }
 
+  /** How many decisions wait for a second signature. */
+  @Transactional(readOnly = true)
+  long pendingCount() {
+    return tables.openCount();
+  }
+
   /**
    * The numbers that a decision would be made on now.
    *
    * @throws ConflictException where they forbid it
    */
   @Transactional(readOnly = true)
-  Numbers preview(Assembly assembly, Kind kind) {
+  DecisionNumbers preview(Assembly assembly, Kind kind) {
     if (kind.needsSet() && assembly.setId() == null) {
       throw new ConflictException(Sentence.of("disposition.noSet", assembly.serial()));
     }
@@ -143,7 +145,7 @@ public class Dispositions {
     if (kind.needsSet() && assembly.setId() == null) {
       throw new ConflictException(Sentence.of("disposition.noSet", assembly.serial()));
     }
-    Numbers numbers = effects.numbers(assembly, kind, readingId);
+    DecisionNumbers numbers = effects.numbers(assembly, kind, readingId);
     Disposition before = standing(assembly.id());
     boolean needsSecond = rules.settings().needsSecond(kind);
     Instant now = clock.instant().truncatedTo(ChronoUnit.MICROS);
@@ -168,7 +170,6 @@ public class Dispositions {
     } else {
       effects.apply(disposition);
     }
-    events.publishEvent(new DispositionChanged(id));
     return records.disposition(id);
   }
 
@@ -220,8 +221,9 @@ public class Dispositions {
         seal.sealed(id));
     if (agrees) {
       effects.apply(waiting);
+    } else {
+      effects.decline(assembly);
     }
-    events.publishEvent(new DispositionChanged(id));
     return records.disposition(id);
   }
 
@@ -262,7 +264,7 @@ public class Dispositions {
   private Row row(
       DispositionDraft draft,
       Assembly assembly,
-      Numbers numbers,
+      DecisionNumbers numbers,
       boolean needsSecond,
       @Nullable Disposition before) {
     var terms = draft.terms();

@@ -31,9 +31,10 @@ class FindingFill {
 
   private void fill() {
     try {
-      while (findings.fillSome(SETS_AT_ONCE)) {
-        Thread.onSpinWait();
-      }
+      boolean more;
+      do {
+        more = findings.fillSome(SETS_AT_ONCE);
+      } while (more);
     } catch (RuntimeException e) {
       LOG.warn("The findings of older sets are not all filled in; the next start goes on", e);
     }

@@ -192,12 +192,12 @@ class FindingTables {
     return counts;
   }
 
-  /** Sets whose findings are not filled in yet, the next ones by id. */
+  /** Sets older than this table whose findings are not filled in yet, the next ones by id. */
   List<Long> setsToFill(int most) {
     return jdbc.sql(
             """
             select s.id from matched_set s
-            where s.id > (select last_set_id from review_finding_fill where id = 1)
+            join review_finding_fill f on s.id > f.last_set_id and s.id <= f.until_set_id
             order by s.id limit ?
             """)
         .param(most)

@@ -84,16 +84,6 @@ public class Findings {
     tables.setDueOn(event.orderId(), workOrders.order(event.orderId()).dueOn());
   }
 
-  /** A decision's second signature is asked for, or given, after its set was planned. */
-  @EventListener
-  @Transactional
-  public void on(DispositionChanged event) {
-    Long setId = dispositions.row(event.dispositionId()).orElseThrow().setId();
-    if (setId != null) {
-      keep(adjustments.plan(setId));
-    }
-  }
-
   @EventListener
   @Transactional
   public void on(ReviewRulesChanged event) {

@@ -57,7 +57,7 @@ final class NonconformanceBook {
     XSSFSheet sheet = book.sheet(words.text("report.title"));
     book.widths(sheet, 60, 120);
     Facts facts = new Facts(book, sheet, 0, 1);
-    Numbers numbers = report.numbers();
+    DecisionNumbers numbers = report.numbers();
     facts.title("report.title");
     facts.add("report.number", disposition.id());
     facts.add("report.state", words.say(disposition.state().words()));

@@ -1,13 +1,12 @@
 package org.equiphase.review;
 
 import io.swagger.v3.oas.annotations.Operation;
-import io.swagger.v3.oas.annotations.media.Content;
-import io.swagger.v3.oas.annotations.media.Schema;
-import io.swagger.v3.oas.annotations.responses.ApiResponse;
 import java.util.Locale;
 import org.equiphase.sheet.FileAnswer;
 import org.equiphase.sheet.Paper;
+import org.equiphase.sheet.PdfAnswer;
 import org.equiphase.sheet.PdfWriter;
+import org.equiphase.sheet.XlsxAnswer;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PathVariable;
@@ -30,12 +29,7 @@ class NonconformanceDownloads {
 
   @GetMapping("/report.pdf")
   @Operation(summary = "The nonconformance report of a decision, on A4 or Letter")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.PDF,
-              schema = @Schema(type = "string", format = "binary")))
+  @PdfAnswer
   ResponseEntity<byte[]> pdf(
       @PathVariable long id, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     return FileAnswer.pdf(
@@ -44,12 +38,7 @@ class NonconformanceDownloads {
 
   @GetMapping("/report.xlsx")
   @Operation(summary = "The nonconformance report of a decision as a workbook")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.XLSX,
-              schema = @Schema(type = "string", format = "binary")))
+  @XlsxAnswer
   ResponseEntity<byte[]> xlsx(@PathVariable long id, Locale locale) {
     return FileAnswer.xlsx(name(id), NonconformanceBook.write(reports.report(id), locale));
   }

@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.equiphase.adjustment.Instruction;
 import org.equiphase.measurement.Reading;
-import org.equiphase.review.Numbers.Spot;
+import org.equiphase.review.DecisionNumbers.Spot;
 import org.equiphase.sheet.Code128;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.FrequencySpecification;
@@ -99,7 +99,7 @@ record NonconformanceReport(
     }
   }
 
-  public Numbers numbers() {
+  public DecisionNumbers numbers() {
     return disposition.observed();
   }
 

@@ -2,26 +2,23 @@ package org.equiphase.review;
 
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
-import java.util.Map;
-import java.util.Objects;
+import java.util.stream.IntStream;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.Instruction;
 import org.equiphase.catalog.Catalog;
-import org.equiphase.matching.Turns;
-import org.equiphase.measurement.BenchDrift;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.ReadingDrift;
+import org.equiphase.measurement.ReadingDrifts;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.review.NonconformanceReport.CorrectedSpot;
 import org.equiphase.review.NonconformanceReport.Outcome;
 import org.equiphase.review.NonconformanceReport.ReadingLine;
 import org.equiphase.review.NonconformanceReport.WorkLine;
+import org.equiphase.review.WorkOutcomes.Work;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
-import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Isolation;
 import org.springframework.transaction.annotation.Transactional;
@@ -37,6 +34,7 @@ class NonconformanceReports {
   private final Readings readings;
   private final ReferenceChecks referenceChecks;
   private final Adjustments adjustments;
+  private final WorkOutcomes outcomes;
 
   NonconformanceReports(
       Dispositions dispositions,
@@ -44,13 +42,15 @@ class NonconformanceReports {
       Catalog catalog,
       Readings readings,
       ReferenceChecks referenceChecks,
-      Adjustments adjustments) {
+      Adjustments adjustments,
+      WorkOutcomes outcomes) {
     this.dispositions = dispositions;
     this.workOrders = workOrders;
     this.catalog = catalog;
     this.readings = readings;
     this.referenceChecks = referenceChecks;
     this.adjustments = adjustments;
+    this.outcomes = outcomes;
   }
 
   NonconformanceReport report(long dispositionId) {
@@ -73,11 +73,10 @@ class NonconformanceReports {
   }
 
   private List<ReadingLine> lines(List<Reading> history) {
-    Map<Long, BenchDrift> drifts = referenceChecks.drifts(history);
+    ReadingDrifts drifts = referenceChecks.drifts(history);
     List<ReadingLine> lines = new ArrayList<>();
     for (Reading reading : history) {
-      ReadingDrift drift =
-          Objects.requireNonNull(drifts.get(reading.benchId())).at(reading.takenAt());
+      ReadingDrift drift = drifts.at(reading);
       lines.add(
           new ReadingLine(
               reading,
@@ -95,39 +94,24 @@ class NonconformanceReports {
 
   private List<WorkLine> work(
       Disposition disposition, WorkOrder order, List<ReadingLine> lines, Instant until) {
-    List<WorkLine> work = new ArrayList<>();
-    for (Instruction instruction : adjustments.history(disposition.assemblyId())) {
-      Instruction.Done done = instruction.done();
-      if (done != null && !done.at().isAfter(until)) {
-        work.add(new WorkLine(instruction, outcomes(order, instruction, next(lines, done.at()))));
-      }
-    }
-    return work;
+    List<Instruction> instructions =
+        adjustments.history(disposition.assemblyId()).stream()
+            .filter(i -> i.done() != null && !i.done().at().isAfter(until))
+            .toList();
+    List<Reading> history = lines.stream().map(ReadingLine::reading).toList();
+    return outcomes.of(order, instructions, history).stream()
+        .map(work -> new WorkLine(work.instruction(), outcomes(work)))
+        .toList();
   }
 
-  /** The first valid reading that was taken after the work. */
-  private static @Nullable ReadingLine next(List<ReadingLine> lines, Instant doneAt) {
-    return lines.stream()
-        .filter(l -> l.reading().voided() == null && l.reading().takenAt().isAfter(doneAt))
-        .min(Comparator.comparing(l -> l.reading().id()))
-        .orElse(null);
-  }
-
-  private static List<Outcome> outcomes(
-      WorkOrder order, Instruction instruction, @Nullable ReadingLine next) {
-    List<Outcome> outcomes = new ArrayList<>();
-    for (int k = 0; k < instruction.predictions().size(); k++) {
-      Instruction.Prediction prediction = instruction.predictions().get(k);
-      Double foundDeg = null;
-      if (next != null) {
-        double errorDeg = next.spots().get(k).phaseDeg() - prediction.targetPhaseDeg();
-        foundDeg =
-            order.specification().turns() == Turns.MODULO_360
-                ? Math.IEEEremainder(errorDeg, 360)
-                : errorDeg;
-      }
-      outcomes.add(new Outcome(prediction, foundDeg));
-    }
-    return outcomes;
+  private static List<Outcome> outcomes(Work work) {
+    List<Instruction.Prediction> predictions = work.instruction().predictions();
+    return IntStream.range(0, predictions.size())
+        .mapToObj(
+            k ->
+                new Outcome(
+                    predictions.get(k),
+                    work.outcomes().isEmpty() ? null : work.outcomes().get(k).achievedErrorDeg()))
+        .toList();
   }
 }

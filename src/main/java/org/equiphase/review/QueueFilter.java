@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.equiphase.review.Finding.Kind;
+import org.equiphase.web.Like;
+import org.equiphase.web.Require;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -30,14 +32,10 @@ record QueueFilter(
 
   QueueFilter {
     kind = kind == null ? List.of() : List.copyOf(kind);
-    order = wanted(order);
-    lot = wanted(lot);
-    person = wanted(person);
-    search = wanted(search);
-  }
-
-  private static @Nullable String wanted(@Nullable String text) {
-    return text == null || text.isBlank() ? null : text.strip();
+    order = Require.textOrNull(order);
+    lot = Require.textOrNull(lot);
+    person = Require.textOrNull(person);
+    search = Require.textOrNull(search);
   }
 
   QueueFilter withKinds(List<Kind> kinds) {
@@ -76,7 +74,7 @@ record QueueFilter(
       where.append(
           " and (lower(serial) like :search escape '!' or lower(order_number) like :search"
               + " escape '!')");
-      values.put("search", search.toLowerCase(Locale.ROOT).replaceAll("([!%_])", "!$1") + "%");
+      values.put("search", Like.beginning(search.toLowerCase(Locale.ROOT)));
     }
   }
 

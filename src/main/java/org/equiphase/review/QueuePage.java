@@ -1,7 +1,6 @@
 package org.equiphase.review;
 
 import jakarta.servlet.http.HttpServletRequest;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -61,9 +60,7 @@ class QueuePage {
           "done", Sentence.of("queue.done." + Objects.requireNonNull(wanted.action()), done));
       return new ModelAndView("redirect:/review?" + QueueQuery.of(filter.fromStart()));
     } catch (InvalidInputException e) {
-      Map<String, Sentence> errors = new HashMap<>();
-      e.problems().forEach(problem -> errors.put(problem.field(), problem.message()));
-      return page(filter, wanted, HttpStatus.BAD_REQUEST, errors);
+      return page(filter, wanted, HttpStatus.BAD_REQUEST, e.byField());
     } catch (ConflictException e) {
       return page(filter, wanted, HttpStatus.CONFLICT, Map.of("serials", e.words()));
     }

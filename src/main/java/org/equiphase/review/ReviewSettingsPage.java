@@ -1,10 +1,8 @@
 package org.equiphase.review;
 
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.Format;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
@@ -75,11 +73,7 @@ class ReviewSettingsPage {
               twoPersonConcession,
               twoPersonScrap));
     } catch (InvalidInputException e) {
-      Map<String, Sentence> errors = new HashMap<>();
-      for (FieldProblem problem : e.problems()) {
-        errors.put(problem.field(), problem.message());
-      }
-      return page(wanted, typed, errors, null, HttpStatus.BAD_REQUEST);
+      return page(wanted, typed, e.byField(), null, HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       return page(wanted, typed, Map.of(), e.words(), HttpStatus.CONFLICT);
     }

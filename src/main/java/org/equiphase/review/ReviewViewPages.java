@@ -1,6 +1,5 @@
 package org.equiphase.review;
 
-import java.util.HashMap;
 import java.util.Map;
 import org.equiphase.review.ReviewViews.Draft;
 import org.equiphase.web.ConflictException;
@@ -37,7 +36,7 @@ class ReviewViewPages {
     try {
       return new ModelAndView("redirect:/review?" + views.save(view).query());
     } catch (InvalidInputException e) {
-      return page(HttpStatus.BAD_REQUEST, errors(e)).addObject("unsaved", view);
+      return page(HttpStatus.BAD_REQUEST, e.byField()).addObject("unsaved", view);
     } catch (ConflictException e) {
       return page(HttpStatus.CONFLICT, Map.of("view", e.words())).addObject("unsaved", view);
     }
@@ -48,7 +47,7 @@ class ReviewViewPages {
     try {
       views.change(id, view);
     } catch (InvalidInputException e) {
-      return page(HttpStatus.BAD_REQUEST, errors(e)).addObject("typed", Map.of(id, view));
+      return page(HttpStatus.BAD_REQUEST, e.byField()).addObject("typed", Map.of(id, view));
     } catch (ConflictException e) {
       return page(HttpStatus.CONFLICT, Map.of("view", e.words()))
           .addObject("typed", Map.of(id, view));
@@ -64,12 +63,6 @@ class ReviewViewPages {
       return page(HttpStatus.CONFLICT, Map.of("view", e.words()));
     }
     return new ModelAndView("redirect:/review/views");
-  }
-
-  private static Map<String, Sentence> errors(InvalidInputException exception) {
-    Map<String, Sentence> errors = new HashMap<>();
-    exception.problems().forEach(problem -> errors.put(problem.field(), problem.message()));
-    return errors;
   }
 
   private ModelAndView page(HttpStatus status, Map<String, Sentence> errors) {

@@ -50,7 +50,7 @@ public record Table<R>(List<Column<R>> columns, List<R> rows) {
   }
 
   /** A spreadsheet program takes such text for a formula; the apostrophe makes it text. */
-  private static String guarded(String text) {
+  public static String guarded(String text) {
     return Book.looksLikeFormula(text) ? "'" + text : text;
   }
 

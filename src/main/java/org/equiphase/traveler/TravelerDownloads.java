@@ -1,14 +1,13 @@
 package org.equiphase.traveler;
 
 import io.swagger.v3.oas.annotations.Operation;
-import io.swagger.v3.oas.annotations.media.Content;
-import io.swagger.v3.oas.annotations.media.Schema;
-import io.swagger.v3.oas.annotations.responses.ApiResponse;
 import io.swagger.v3.oas.annotations.tags.Tag;
 import java.util.Locale;
 import org.equiphase.sheet.FileAnswer;
 import org.equiphase.sheet.Paper;
+import org.equiphase.sheet.PdfAnswer;
 import org.equiphase.sheet.PdfWriter;
+import org.equiphase.sheet.XlsxAnswer;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PathVariable;
@@ -37,12 +36,7 @@ class TravelerDownloads {
 
   @GetMapping("/sets/{id}.pdf")
   @Operation(summary = "The traveler of a set and of each of its members, on A4 or Letter")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.PDF,
-              schema = @Schema(type = "string", format = "binary")))
+  @PdfAnswer
   ResponseEntity<byte[]> setPdf(
       @PathVariable long id, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     SheetData data = sheets.set(id);
@@ -51,12 +45,7 @@ class TravelerDownloads {
 
   @GetMapping("/sets/{id}.xlsx")
   @Operation(summary = "The traveler of a set as a workbook: the set, then a sheet per member")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.XLSX,
-              schema = @Schema(type = "string", format = "binary")))
+  @XlsxAnswer
   ResponseEntity<byte[]> setXlsx(@PathVariable long id, Locale locale) {
     SheetData data = sheets.set(id);
     return FileAnswer.xlsx(
@@ -65,12 +54,7 @@ class TravelerDownloads {
 
   @GetMapping("/assemblies/{serial}.pdf")
   @Operation(summary = "The traveler of one assembly, on A4 or Letter")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.PDF,
-              schema = @Schema(type = "string", format = "binary")))
+  @PdfAnswer
   ResponseEntity<byte[]> assemblyPdf(
       @PathVariable String serial, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     SheetData data = sheets.assembly(serial);
@@ -79,12 +63,7 @@ class TravelerDownloads {
 
   @GetMapping("/assemblies/{serial}.xlsx")
   @Operation(summary = "The traveler of one assembly as a workbook")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.XLSX,
-              schema = @Schema(type = "string", format = "binary")))
+  @XlsxAnswer
   ResponseEntity<byte[]> assemblyXlsx(@PathVariable String serial, Locale locale) {
     SheetData data = sheets.assembly(serial);
     return FileAnswer.xlsx(
@@ -93,12 +72,7 @@ class TravelerDownloads {
 
   @GetMapping("/workorders/{number}.pdf")
   @Operation(summary = "The travelers of all sets and of the pool of an order")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.PDF,
-              schema = @Schema(type = "string", format = "binary")))
+  @PdfAnswer
   ResponseEntity<byte[]> orderPdf(
       @PathVariable String number, @RequestParam(defaultValue = "a4") String paper, Locale locale) {
     return pdf("travelers-" + number, sheets.order(number), paper, locale);
@@ -106,12 +80,7 @@ class TravelerDownloads {
 
   @GetMapping("/workorders/{number}/instructions.xlsx")
   @Operation(summary = "The instructions for all assemblies of an order, a row for each")
-  @ApiResponse(
-      responseCode = "200",
-      content =
-          @Content(
-              mediaType = FileAnswer.XLSX,
-              schema = @Schema(type = "string", format = "binary")))
+  @XlsxAnswer
   ResponseEntity<byte[]> instructions(@PathVariable String number, Locale locale) {
     SheetData data = sheets.order(number);
     String revision = data.heading().order().revision();

@@ -2,6 +2,7 @@ package org.equiphase.web;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /** Collects what is wrong with an input, so that all of it is said at once. */
@@ -45,6 +46,16 @@ public final class Checks {
       problem(field, Sentence.of("problem.positive", Digits.of(value), Digits.of(max)));
     }
     return this;
+  }
+
+  /** What a part of the input reads as; null where it is refused, and why is noted. */
+  public <T> @Nullable T part(Supplier<@Nullable T> reading) {
+    try {
+      return reading.get();
+    } catch (InvalidInputException e) {
+      problems.addAll(e.problems());
+      return null;
+    }
   }
 
   /** Throws what was collected, if anything was. */

@@ -1,6 +1,8 @@
 package org.equiphase.web;
 
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 
 /** The request's fields are bad; answered with 400 and the list of fields. */
 public class InvalidInputException extends RuntimeException {
@@ -27,6 +29,18 @@ public class InvalidInputException extends RuntimeException {
 
   public List<FieldProblem> problems() {
     return problems;
+  }
+
+  /** By field, as a form shows it; what is wrong with one field is one sentence. */
+  public Map<String, Sentence> byField() {
+    Map<String, Sentence> messages = new LinkedHashMap<>();
+    problems.forEach(
+        problem ->
+            messages.merge(
+                problem.field(),
+                problem.message(),
+                (one, next) -> Sentence.of("problem.and", one, next)));
+    return messages;
   }
 
   /** All of it in one sentence. */

@@ -2,7 +2,7 @@ package org.equiphase.web;
 
 import org.jspecify.annotations.Nullable;
 
-/** Values that a request must carry. */
+/** Values that a request must carry, or may. */
 public final class Require {
 
   private Require() {}
@@ -13,5 +13,10 @@ public final class Require {
       throw InvalidInputException.of(field, Sentence.of("problem.missingInRequest"));
     }
     return value;
+  }
+
+  /** The text without space around it; null where none is given. */
+  public static @Nullable String textOrNull(@Nullable String text) {
+    return text == null || text.isBlank() ? null : text.strip();
   }
 }

@@ -36,34 +36,26 @@ public record Assembly(
 
   /** The same without a person's hold, to see what its readings say. */
   public Assembly unheld() {
-    return heldBy == null ? this : copy(AssemblyState.MEASURED, "", null, terms);
+    return heldBy == null ? this : copy(setId, positionId, AssemblyState.MEASURED, "", null, terms);
   }
 
   /** The same as if QA had decided otherwise. */
   public Assembly with(ReviewTerms other) {
-    return copy(state, stateReason, heldBy, other);
+    return copy(setId, positionId, state, stateReason, heldBy, other);
   }
 
   /** The same as if it stood elsewhere; a concession does not go along. */
   public Assembly placed(@Nullable Long setId, @Nullable Long positionId) {
-    return new Assembly(
-        id,
-        version,
-        serial,
-        workOrderId,
-        cableLot,
-        setId,
-        positionId,
-        state,
-        stateReason,
-        heldBy,
-        trimmedMm,
-        stretcherSettingMm,
-        terms.withConcededReading(null));
+    return copy(setId, positionId, state, stateReason, heldBy, terms.withConcededReading(null));
   }
 
   private Assembly copy(
-      AssemblyState state, String stateReason, @Nullable String heldBy, ReviewTerms terms) {
+      @Nullable Long setId,
+      @Nullable Long positionId,
+      AssemblyState state,
+      String stateReason,
+      @Nullable String heldBy,
+      ReviewTerms terms) {
     return new Assembly(
         id,
         version,

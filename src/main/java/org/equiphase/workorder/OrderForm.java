@@ -6,13 +6,11 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.function.Supplier;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Method;
 import org.equiphase.web.Checks;
 import org.equiphase.web.Digits;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Sentence;
@@ -96,7 +94,7 @@ record OrderForm(
   /** Reads everything, and says everything that can't be read. */
   OrderDraft read() {
     Reader reader = new Reader();
-    LocalDate due = reader.part(() -> date(dueOn));
+    LocalDate due = reader.checks.part(() -> date(dueOn));
     Specification specification =
         new Specification(
             cableTypeId,
@@ -144,24 +142,13 @@ record OrderForm(
 
     private final Checks checks = new Checks();
 
-    private <T> @Nullable T part(Supplier<@Nullable T> reading) {
-      try {
-        return reading.get();
-      } catch (InvalidInputException e) {
-        for (FieldProblem problem : e.problems()) {
-          checks.problem(problem.field(), problem.message());
-        }
-        return null;
-      }
-    }
-
     private double number(String field, String text) {
-      Double value = part(() -> Numbers.read(field, text));
+      Double value = checks.part(() -> Numbers.read(field, text));
       return value == null ? 1 : value;
     }
 
     private @Nullable Double optional(String field, String text) {
-      return part(() -> Numbers.readOptional(field, text));
+      return checks.part(() -> Numbers.readOptional(field, text));
     }
 
     private List<FrequencySpecification> frequencies(String text) {

@@ -13,6 +13,7 @@ import org.equiphase.account.Role;
 import org.equiphase.adjustment.SmallShop;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import tools.jackson.databind.JsonNode;
 
 /** Each kind of finding comes with its cause and goes with it. */
@@ -198,5 +199,31 @@ class QueueTest {
     String german =
         service.pages(Role.QA).reading("de").get("/review?order=" + shop.orderNumber()).body();
     assertThat(german).contains("zu kurz").contains("2 des Satzes fehlen");
+  }
+
+  /** What a start after an upgrade does; sets made since are none of its business. */
+  @Test
+  void onlySetsOlderThanTheFindingsAreFilledIn() {
+    SmallShop newer = new ReviewShop(service).shop;
+    long older = shop.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    newer.order(2, "NOMINAL", "ABSOLUTE", "", SIMPLE);
+    for (SmallShop each : List.of(shop, newer)) {
+      each.measure(each.serial(1), 1000);
+      each.measure(each.serial(2), 996);
+    }
+    JdbcClient jdbc = service.bean(JdbcClient.class);
+    jdbc.sql("delete from review_finding where order_number in (?, ?)")
+        .params(shop.orderNumber(), newer.orderNumber())
+        .update();
+    jdbc.sql("update review_finding_fill set last_set_id = ?, until_set_id = ?")
+        .params(older - 1, older)
+        .update();
+
+    Findings findings = service.bean(Findings.class);
+    assertThat(findings.fillSome(20)).isTrue();
+    assertThat(findings.fillSome(20)).isFalse();
+    assertThat(kinds()).containsExactly("SHORT");
+    assertThat(ApiClient.json(review.qa.get("/api/v1/review/queue?order=" + newer.orderNumber())))
+        .isEmpty();
   }
 }

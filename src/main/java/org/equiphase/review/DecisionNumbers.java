@@ -20,7 +20,7 @@ import tools.jackson.databind.json.JsonMapper;
  * @param centerDeg the set's target relative to the nominal phase, per frequency
  * @param newCenterDeg the target that a decision gives the set; empty for all others
  */
-public record Numbers(
+public record DecisionNumbers(
     String revision,
     @Nullable String setName,
     @Nullable String position,
@@ -49,7 +49,7 @@ public record Numbers(
       @Nullable Double insertionLossDb,
       @Nullable Double vswr) {}
 
-  public Numbers {
+  public DecisionNumbers {
     centerDeg = List.copyOf(centerDeg);
     newCenterDeg = List.copyOf(newCenterDeg);
     spots = List.copyOf(spots);
@@ -59,10 +59,11 @@ public record Numbers(
    * @param judged the member as its plan judges it
    * @param member the same with all its numbers, also where its loss or VSWR already puts it out
    */
-  static Numbers of(SetPlan plan, MemberPlan judged, MemberPlan member, List<Double> newCenterDeg) {
+  static DecisionNumbers of(
+      SetPlan plan, MemberPlan judged, MemberPlan member, List<Double> newCenterDeg) {
     Reading reading = member.reading();
     Assembly assembly = member.assembly();
-    return new Numbers(
+    return new DecisionNumbers(
         plan.order().revision(),
         plan.set().name(),
         member.position().label(),
@@ -80,8 +81,8 @@ public record Numbers(
   }
 
   /** An assembly in the pool has no target to be compared with. */
-  static Numbers ofPool(String revision, Assembly assembly, @Nullable Reading reading) {
-    return new Numbers(
+  static DecisionNumbers ofPool(String revision, Assembly assembly, @Nullable Reading reading) {
+    return new DecisionNumbers(
         revision,
         null,
         null,
@@ -123,7 +124,7 @@ public record Numbers(
     return JSON.writeValueAsString(this);
   }
 
-  static Numbers read(String json) {
-    return JSON.readValue(json, Numbers.class);
+  static DecisionNumbers read(String json) {
+    return JSON.readValue(json, DecisionNumbers.class);
   }
 }
