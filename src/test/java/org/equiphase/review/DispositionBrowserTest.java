@@ -114,7 +114,7 @@ class DispositionBrowserTest {
 
     assertThat(stateOnCase()).isEqualTo("awaiting reading");
     openLastDecision();
-    assertThat(browser.text("main")).contains("Fit a line stretcher", "fitted at 5.7");
+    assertThat(browser.text("main")).contains("Fit a line stretcher", "fitted at 5.8 mm");
     assertThat(atBench()).isEqualTo("Measure it");
     assertThat(inSet(held())).contains("awaiting reading");
   }
