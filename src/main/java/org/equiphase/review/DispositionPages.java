@@ -143,10 +143,15 @@ class DispositionPages {
     ModelAndView page = new ModelAndView("review/disposition", status);
     page.addObject("d", disposition);
     page.addObject("numbers", disposition.observed());
+    page.addObject("stretcher", stretcher(disposition.terms().lineStretcherId()));
     page.addObject("errors", errors);
     page.addObject("conflict", conflict);
     page.addObject("text", text);
     return page;
+  }
+
+  private @Nullable String stretcher(@Nullable Long id) {
+    return id == null ? null : catalog.lineStretcher(id).name();
   }
 
   private static Map<String, Sentence> errors(InvalidInputException exception) {
