@@ -114,8 +114,9 @@ class DispositionBrowserTest {
 
     assertThat(stateOnCase()).isEqualTo("awaiting reading");
     openLastDecision();
-    assertThat(browser.text("main")).contains("Fit a line stretcher", "fitted at 5.8 mm");
+    assertThat(browser.text("main")).contains("Fit a line stretcher", stretcher, "at 5.8 mm");
     assertThat(atBench()).isEqualTo("Measure it");
+    assertThat(browser.text(".caution")).contains("Fit " + stretcher, "set to 5.8 mm");
     assertThat(inSet(held())).contains("awaiting reading");
   }
 
