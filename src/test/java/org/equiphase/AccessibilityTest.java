@@ -13,6 +13,7 @@ import org.equiphase.account.Role;
 import org.equiphase.adjustment.SmallShop;
 import org.equiphase.review.ReviewShop;
 import org.junit.jupiter.api.Test;
+import org.openqa.selenium.By;
 import org.openqa.selenium.Dimension;
 import tools.jackson.databind.JsonNode;
 
@@ -66,8 +67,7 @@ class AccessibilityTest {
           "/gauge-studies/new");
 
   private static final String HOLD = "{\"reason\": \"to look at it\"}";
-  private static final String SIGNED =
-      "{\"password\": \"%s\"}".formatted(RunningService.PASSWORD);
+  private static final String SIGNED = "{\"password\": \"%s\"}".formatted(RunningService.PASSWORD);
   private static final String VIEW =
       """
       {"name": "View of %s", "query": "search=T", "shared": false, "opensFirst": false}
@@ -105,7 +105,7 @@ class AccessibilityTest {
       check(browser, "/sign-in", findings);
       browser.signIn("technician");
       for (String page : PAGES) {
-        browser.go(page);
+        show(browser, page);
         check(browser, page, findings);
       }
       browser.driver.manage().window().setSize(new Dimension(500, 900));
@@ -115,7 +115,7 @@ class AccessibilityTest {
     try (Browser browser = Browser.open(service.url())) {
       browser.signIn("qa");
       for (String page : QA_PAGES) {
-        browser.go(page);
+        show(browser, page);
         check(browser, page, findings);
       }
     }
@@ -141,8 +141,7 @@ class AccessibilityTest {
     long released = other.order(2, "SET", "ABSOLUTE", "", ReviewShop.SIMPLE);
     other.measure(other.serial(1), 1000);
     other.measure(other.serial(2), 1000.1);
-    long release =
-        post(review.qa, "/api/v1/release/sets/" + released, SIGNED).get("id").asLong();
+    long release = post(review.qa, "/api/v1/release/sets/" + released, SIGNED).get("id").asLong();
     long running = study(review.qa, other, "running");
     long complete = study(review.qa, other, "complete");
     for (int i = 0; i < STUDY_VALUES; i++) {
@@ -177,7 +176,7 @@ class AccessibilityTest {
               "/gauge-studies/" + running,
               "/bench/gauge/" + running,
               "/gauge-studies/" + complete)) {
-        browser.go(page);
+        show(browser, page);
         check(browser, page, findings);
       }
     }
@@ -188,8 +187,7 @@ class AccessibilityTest {
     return post(
             qa,
             "/api/v1/gauge-studies",
-            STUDY.formatted(
-                name, shop.orderNumber(), shop.benchId, shop.serial(1), shop.serial(2)))
+            STUDY.formatted(name, shop.orderNumber(), shop.benchId, shop.serial(1), shop.serial(2)))
         .get("id")
         .asLong();
   }
@@ -198,6 +196,12 @@ class AccessibilityTest {
     HttpResponse<String> answer = person.post(path, body);
     assertThat(answer.statusCode()).as(path + ": " + answer.body()).isBetween(200, 299);
     return ApiClient.json(answer);
+  }
+
+  /** Opens a page that there is. */
+  private static void show(Browser browser, String page) {
+    browser.go(page);
+    assertThat(browser.driver.findElements(By.linkText("To the start page"))).as(page).isEmpty();
   }
 
   private static void check(Browser browser, String page, List<String> findings)

@@ -19,6 +19,7 @@ import org.openqa.selenium.support.ui.WebDriverWait;
 public final class Browser implements AutoCloseable {
 
   private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Duration LOOK_EVERY = Duration.ofMillis(50);
 
   public final ChromeDriver driver;
   private final String url;
@@ -77,7 +78,7 @@ public final class Browser implements AutoCloseable {
 
   /** Waits for an element of the next page. */
   public WebElement await(String css) {
-    return new WebDriverWait(driver, PATIENCE)
+    return waiting()
         .until(d -> d.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
   }
 
@@ -87,8 +88,7 @@ public final class Browser implements AutoCloseable {
         By.cssSelector(driver.findElements(By.cssSelector("#work")).isEmpty() ? "html" : "#work");
     WebElement before = driver.findElement(part);
     find(buttonCss).click();
-    new WebDriverWait(driver, PATIENCE)
-        .until(d -> d.findElements(part).stream().noneMatch(before::equals));
+    waiting().until(d -> d.findElements(part).stream().noneMatch(before::equals));
     await("main");
   }
 
@@ -118,6 +118,10 @@ public final class Browser implements AutoCloseable {
   @Override
   public void close() {
     driver.quit();
+  }
+
+  private WebDriverWait waiting() {
+    return new WebDriverWait(driver, PATIENCE, LOOK_EVERY);
   }
 
   private static Optional<File> onPath(String program) {

@@ -118,8 +118,7 @@ class DispositionPages {
     page.addObject("reading", latest.orElse(null));
     page.addObject("stretchers", catalog.lineStretchers());
     page.addObject("before", before);
-    List<Disposition> about =
-        before.stream().filter(d -> d.assemblyId() == assembly.id()).toList();
+    List<Disposition> about = before.stream().filter(d -> d.assemblyId() == assembly.id()).toList();
     page.addObject("newest", about.stream().findFirst().orElse(null));
     page.addObject("standing", about.stream().filter(Disposition::stands).findFirst().orElse(null));
     page.addObject("twoPersons", rules.settings().needsSecond(kind));

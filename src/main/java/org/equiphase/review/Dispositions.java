@@ -227,10 +227,7 @@ public class Dispositions {
 
   /** The decision that a new one about the assembly supersedes; null for none. */
   private @Nullable Disposition standing(long assemblyId) {
-    return records.about(assemblyId).stream()
-        .filter(Disposition::stands)
-        .findFirst()
-        .orElse(null);
+    return records.about(assemblyId).stream().filter(Disposition::stands).findFirst().orElse(null);
   }
 
   private @Nullable Long latestReading(Assembly assembly) {

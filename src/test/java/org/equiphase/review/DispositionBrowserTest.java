@@ -403,8 +403,7 @@ class DispositionBrowserTest {
   }
 
   private List<JsonNode> decisions() {
-    return ApiClient.json(
-            service.api(Role.QA).get("/api/v1/review/dispositions?serial=" + held()))
+    return ApiClient.json(service.api(Role.QA).get("/api/v1/review/dispositions?serial=" + held()))
         .valueStream()
         .toList();
   }
