@@ -173,7 +173,7 @@ class AccessibilityTest {
     return post(
             qa,
             "/api/v1/gauge-studies",
-            STUDY.formatted(name, shop.orderNumber(), shop.benchId, shop.serial(1), shop.serial(2)))
+            STUDY.formatted(shop.orderNumber(), shop.benchId, shop.serial(1), shop.serial(2)))
         .get("id")
         .asLong();
   }
