@@ -4,12 +4,18 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
+import org.equiphase.account.Role;
+import org.equiphase.adjustment.SmallShop;
+import org.equiphase.review.ReviewShop;
 import org.junit.jupiter.api.Test;
+import org.openqa.selenium.By;
 import org.openqa.selenium.Dimension;
+import tools.jackson.databind.JsonNode;
 
 /**
  * Pages against the rules of axe-core, which follow WCAG 2: no finding that it calls serious or
@@ -50,7 +56,29 @@ class AccessibilityTest {
           "/review/views",
           "/review/dispositions",
           "/review/dispositions/new?serial=SW-A-014&kind=TRIM_AGAIN",
-          "/review/settings");
+          "/review/dispositions/new?serial=SW-A-012&kind=SCRAP",
+          "/review/settings",
+          "/review/cases/SW-A-007",
+          "/review/cases/SW-A-007/options",
+          "/review/sets/1",
+          "/audit",
+          "/audit/chain",
+          "/gauge-studies",
+          "/gauge-studies/new");
+
+  private static final String HOLD = "{\"reason\": \"to look at it\"}";
+  private static final String SIGNED = "{\"password\": \"%s\"}".formatted(RunningService.PASSWORD);
+  private static final String VIEW =
+      """
+      {"name": "View of %s", "query": "search=T", "shared": false, "opensFirst": false}
+      """;
+  private static final String STUDY =
+      """
+      {"name": "Study %s", "benchId": %d, "frequencyHz": 2.8e9, "toleranceWidthDeg": 8,
+       "trials": 2, "seed": 7, "parts": ["%s", "%s"], "appraisers": ["qa", "qa2"]}
+      """;
+  private static final String STATUS =
+      "return performance.getEntriesByType('navigation')[0].responseStatus";
 
   private static final String RUN =
       """
@@ -72,7 +100,7 @@ class AccessibilityTest {
       check(browser, "/sign-in", findings);
       browser.signIn("technician");
       for (String page : PAGES) {
-        browser.go(page);
+        show(browser, page);
         check(browser, page, findings);
       }
       browser.driver.manage().window().setSize(new Dimension(500, 900));
@@ -82,11 +110,85 @@ class AccessibilityTest {
     try (Browser browser = Browser.open(service.url())) {
       browser.signIn("qa");
       for (String page : QA_PAGES) {
-        browser.go(page);
+        show(browser, page);
         check(browser, page, findings);
       }
     }
     assertThat(findings).isEmpty();
+  }
+
+  /** Pages of what was decided, released and studied, as QA sees them. */
+  @Test
+  void noSeriousFindingOnceThereIsSomethingToShow() throws IOException {
+    RunningService service = RunningService.empty();
+    ReviewShop review = new ReviewShop(service);
+    SmallShop shop = review.shop;
+    long set = shop.order(3, "NOMINAL", "ABSOLUTE", "", ReviewShop.SIMPLE);
+    shop.measure(shop.serial(1), 1000);
+    shop.measure(shop.serial(2), 1000.1);
+    shop.measure(shop.serial(3), 996);
+    post(review.qa, "/api/v1/review/assemblies/" + shop.serial(2) + "/hold", HOLD);
+    long first = review.decided(shop.serial(3), "REMEASURE", "").get("id").asLong();
+    shop.measure(shop.serial(3), 996);
+    long pending = review.decided(shop.serial(3), "CONCESSION", "").get("id").asLong();
+    post(review.qa, "/api/v1/review/views", VIEW.formatted(shop.orderNumber()));
+    SmallShop other = new SmallShop(service);
+    long released = other.order(2, "SET", "ABSOLUTE", "", ReviewShop.SIMPLE);
+    other.measure(other.serial(1), 1000);
+    other.measure(other.serial(2), 1000.1);
+    long release = post(review.qa, "/api/v1/release/sets/" + released, SIGNED).get("id").asLong();
+    long running = study(review.qa, other);
+
+    List<String> findings = new ArrayList<>();
+    try (Browser browser = Browser.open(service.url())) {
+      browser.signIn(ReviewShop.SECOND);
+      browser.go("/review/dispositions/" + pending);
+      check(browser, "a pending decision", findings);
+      browser.signIn(RunningService.username(Role.QA));
+      for (String page :
+          List.of(
+              "/review?search=" + shop.serial(3),
+              "/review/views",
+              "/review/dispositions",
+              "/review/dispositions/" + first,
+              "/review/dispositions/" + pending,
+              "/review/cases/" + shop.serial(3),
+              "/sets/" + set,
+              "/release?number=" + other.orderNumber(),
+              "/release/sets/" + released,
+              "/release/" + release + "/check",
+              "/sets/" + released,
+              "/bench?serial=" + other.serial(1),
+              "/gauge-studies",
+              "/gauge-studies/" + running,
+              "/bench/gauge/" + running)) {
+        show(browser, page);
+        check(browser, page, findings);
+      }
+    }
+    assertThat(findings).isEmpty();
+  }
+
+  private static long study(ApiClient qa, SmallShop shop) {
+    return post(
+            qa,
+            "/api/v1/gauge-studies",
+            STUDY.formatted(shop.orderNumber(), shop.benchId, shop.serial(1), shop.serial(2)))
+        .get("id")
+        .asLong();
+  }
+
+  private static JsonNode post(ApiClient person, String path, String body) {
+    HttpResponse<String> answer = person.post(path, body);
+    assertThat(answer.statusCode()).as(path + ": " + answer.body()).isBetween(200, 299);
+    return ApiClient.json(answer);
+  }
+
+  /** Opens a page that there is. */
+  private static void show(Browser browser, String page) {
+    browser.go(page);
+    assertThat(browser.driver.findElements(By.linkText("To the start page"))).as(page).isEmpty();
+    assertThat(browser.driver.executeScript(STATUS)).as(page).isNotEqualTo(500L);
   }
 
   private static void check(Browser browser, String page, List<String> findings)

@@ -16,11 +16,12 @@ import org.openqa.selenium.support.ui.Select;
 import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** Headless Chromium on the service's pages. */
-final class Browser implements AutoCloseable {
+public final class Browser implements AutoCloseable {
 
   private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Duration LOOK_EVERY = Duration.ofMillis(50);
 
-  final ChromeDriver driver;
+  public final ChromeDriver driver;
   private final String url;
 
   private Browser(ChromeDriver driver, String url) {
@@ -29,7 +30,7 @@ final class Browser implements AutoCloseable {
   }
 
   /** Opens the browser; without Chromium the test is skipped, except where CI should have it. */
-  static Browser open(String url) {
+  public static Browser open(String url) {
     Optional<File> chromium = onPath("chromium");
     Optional<File> chromedriver = onPath("chromedriver");
     Assumptions.assumeTrue(
@@ -58,7 +59,7 @@ final class Browser implements AutoCloseable {
     return new Browser(driver, url);
   }
 
-  void signIn(String username) {
+  public void signIn(String username) {
     driver.manage().deleteAllCookies();
     go("/sign-in");
     type("username", username);
@@ -67,46 +68,45 @@ final class Browser implements AutoCloseable {
     await("header form button");
   }
 
-  void go(String path) {
+  public void go(String path) {
     driver.get(url + path);
   }
 
-  WebElement find(String css) {
+  public WebElement find(String css) {
     return driver.findElement(By.cssSelector(css));
   }
 
   /** Waits for an element of the next page. */
-  WebElement await(String css) {
-    return new WebDriverWait(driver, PATIENCE)
+  public WebElement await(String css) {
+    return waiting()
         .until(d -> d.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
   }
 
   /** Submits a form by its button and waits until the answer is there. */
-  void submit(String buttonCss) {
+  public void submit(String buttonCss) {
     By part =
         By.cssSelector(driver.findElements(By.cssSelector("#work")).isEmpty() ? "html" : "#work");
     WebElement before = driver.findElement(part);
     find(buttonCss).click();
-    new WebDriverWait(driver, PATIENCE)
-        .until(d -> d.findElements(part).stream().noneMatch(before::equals));
+    waiting().until(d -> d.findElements(part).stream().noneMatch(before::equals));
     await("main");
   }
 
-  void type(String name, String text) {
-    WebElement input = find("main input[name=" + name + "]");
+  public void type(String name, String text) {
+    WebElement input = find("main :is(input, textarea)[name=" + name + "]");
     input.clear();
     input.sendKeys(text);
   }
 
-  void choose(String name, String text) {
+  public void choose(String name, String text) {
     new Select(find("main select[name=" + name + "]")).selectByVisibleText(text);
   }
 
-  String text(String css) {
+  public String text(String css) {
     return find(css).getText();
   }
 
-  String cookies() {
+  public String cookies() {
     StringBuilder header = new StringBuilder();
     driver
         .manage()
@@ -118,6 +118,10 @@ final class Browser implements AutoCloseable {
   @Override
   public void close() {
     driver.quit();
+  }
+
+  private WebDriverWait waiting() {
+    return new WebDriverWait(driver, PATIENCE, LOOK_EVERY);
   }
 
   private static Optional<File> onPath(String program) {

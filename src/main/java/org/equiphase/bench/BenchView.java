@@ -25,6 +25,7 @@ import org.equiphase.web.Format;
 import org.equiphase.web.Reader;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
@@ -211,6 +212,10 @@ class BenchView {
             .findFirst()
             .filter(r -> r.voided() != null && r.source() == Reading.Source.TYPED)
             .orElse(null));
+    Long stretcherId = assembly.terms().lineStretcherId();
+    if (stretcherId != null && assembly.state() == AssemblyState.AWAITING_READING) {
+      page.addObject("toFit", catalog.lineStretcher(stretcherId));
+    }
     page.addObject("other", visits.ofAnother(assembly.id()).orElse(null));
     Long setId = assembly.setId();
     if (setId != null) {

@@ -120,6 +120,11 @@ public record Disposition(
     return signatures.get(0);
   }
 
+  /** Whether a later decision would supersede it. */
+  boolean stands() {
+    return state != State.DECLINED && state != State.SUPERSEDED;
+  }
+
   Disposition standing(State state, @Nullable Long supersededById) {
     return new Disposition(
         id,

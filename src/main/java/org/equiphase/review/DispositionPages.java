@@ -116,9 +116,9 @@ class DispositionPages {
     page.addObject("reading", latest.orElse(null));
     page.addObject("stretchers", catalog.lineStretchers());
     page.addObject("before", before);
-    page.addObject(
-        "standing",
-        before.stream().filter(d -> d.assemblyId() == assembly.id()).findFirst().orElse(null));
+    List<Disposition> about = before.stream().filter(d -> d.assemblyId() == assembly.id()).toList();
+    page.addObject("newest", about.stream().findFirst().orElse(null));
+    page.addObject("standing", about.stream().filter(Disposition::stands).findFirst().orElse(null));
     page.addObject("twoPersons", rules.settings().needsSecond(kind));
     page.addObject("errors", errors);
     page.addObject("conflict", conflict);
@@ -140,9 +140,14 @@ class DispositionPages {
     ModelAndView page = new ModelAndView("review/disposition", status);
     page.addObject("d", disposition);
     page.addObject("numbers", disposition.observed());
+    page.addObject("stretcher", stretcher(disposition.terms().lineStretcherId()));
     page.addObject("errors", errors);
     page.addObject("conflict", conflict);
     page.addObject("text", text);
     return page;
+  }
+
+  private @Nullable String stretcher(@Nullable Long id) {
+    return id == null ? null : catalog.lineStretcher(id).name();
   }
 }

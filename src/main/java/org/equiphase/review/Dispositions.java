@@ -229,11 +229,7 @@ public class Dispositions {
 
   /** The decision that a new one about the assembly supersedes; null for none. */
   private @Nullable Disposition standing(long assemblyId) {
-    return records.about(assemblyId).stream()
-        .filter(d -> d.state() != State.DECLINED)
-        .filter(d -> d.state() != State.SUPERSEDED)
-        .findFirst()
-        .orElse(null);
+    return records.about(assemblyId).stream().filter(Disposition::stands).findFirst().orElse(null);
   }
 
   private @Nullable Long latestReading(Assembly assembly) {

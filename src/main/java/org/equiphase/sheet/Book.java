@@ -6,10 +6,12 @@ import java.io.UncheckedIOException;
 import java.time.Instant;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.Map;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
+import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.ClientAnchor;
 import org.apache.poi.ss.usermodel.FillPatternType;
 import org.apache.poi.ss.usermodel.Footer;
@@ -34,6 +36,15 @@ public final class Book {
   private static final double PIXELS_PER_MM = 96 / 25.4;
   private static final double PIXELS_PER_CHARACTER = 7;
   private static final int EMU_PER_MM = 36_000;
+  private static final double LINE_MM = 4.5;
+
+  /** Share of a line that text fills before it wraps at a space. */
+  private static final double WRAPPED_FILL = 0.85;
+
+  /** A bold letter of a head is so wide, wide ones among them. */
+  private static final double HEAD_LETTER_MM = 1.85;
+
+  private static final double CELL_PADDING_MM = 2;
 
   private final Words words;
   private final XSSFWorkbook workbook = new XSSFWorkbook();
@@ -211,6 +222,30 @@ public final class Book {
   public void width(XSSFSheet sheet, int column, double widthMm) {
     sheet.setColumnWidth(
         column, (int) Math.round(widthMm * PIXELS_PER_MM / PIXELS_PER_CHARACTER * 256));
+  }
+
+  /**
+   * Makes a row as high as its texts need at the widths of their columns, and at least so many
+   * lines: not every program makes room for wrapped text by itself.
+   */
+  public static void fit(XSSFRow row, int leastLines) {
+    int lines = leastLines;
+    for (Cell cell : row) {
+      if (cell.getCellType() == CellType.STRING && cell.getCellStyle().getWrapText()) {
+        double characters =
+            WRAPPED_FILL * row.getSheet().getColumnWidth(cell.getColumnIndex()) / 256;
+        lines = Math.max(lines, (int) Math.ceil(cell.getStringCellValue().length() / characters));
+      }
+    }
+    if (lines > 1) {
+      height(row, lines * LINE_MM);
+    }
+  }
+
+  /** Width that a head's longest word needs: a program breaks what is longer anywhere. */
+  public static double headMm(String head) {
+    int longest = Arrays.stream(head.split(" ")).mapToInt(String::length).max().orElse(0);
+    return longest * HEAD_LETTER_MM + CELL_PADDING_MM;
   }
 
   /** Height of a row in mm. */

@@ -8,8 +8,6 @@ import org.jspecify.annotations.Nullable;
 /** Labels, given by their keys, with their values, line by line, in two columns of a sheet. */
 public final class Facts {
 
-  private static final double LINE_MM = 4.5;
-
   private final Book book;
   private final XSSFSheet sheet;
   private final int labelColumn;
@@ -54,16 +52,7 @@ public final class Facts {
   public void add(String key, @Nullable String value) {
     XSSFRow row = label(key);
     book.text(row, valueColumn, value, Look.VALUE);
-    int lines = lines(value == null ? "" : value);
-    if (lines > 1) {
-      Book.height(row, lines * LINE_MM);
-    }
-  }
-
-  /** Not every program makes room for wrapped text by itself; a sheet's widths are set first. */
-  private int lines(String text) {
-    double characters = 0.85 * sheet.getColumnWidth(valueColumn) / 256;
-    return (int) Math.ceil(text.length() / characters);
+    Book.fit(row, 1);
   }
 
   /** A line with a number; empty where there is none. */

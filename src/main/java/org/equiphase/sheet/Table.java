@@ -22,8 +22,7 @@ import org.jspecify.annotations.Nullable;
  */
 public record Table<R>(List<Column<R>> columns, List<R> rows) {
 
-  /** Room for two lines. */
-  private static final double HEAD_MM = 9;
+  private static final int HEAD_LINES = 2;
 
   public Table {
     columns = List.copyOf(columns);
@@ -65,16 +64,18 @@ public record Table<R>(List<Column<R>> columns, List<R> rows) {
   public void addTo(Book book, String sheetName, String footer) {
     XSSFSheet sheet = book.sheet(sheetName);
     XSSFRow head = sheet.createRow(0);
-    Book.height(head, HEAD_MM);
     for (int c = 0; c < columns.size(); c++) {
-      book.text(head, c, book.words().say(columns.get(c).head()), Look.HEAD);
-      book.width(sheet, c, columns.get(c).widthMm());
+      String text = book.words().say(columns.get(c).head());
+      book.text(head, c, text, Look.HEAD);
+      book.width(sheet, c, Math.max(columns.get(c).widthMm(), Book.headMm(text)));
     }
+    Book.fit(head, HEAD_LINES);
     for (int r = 0; r < rows.size(); r++) {
       XSSFRow row = sheet.createRow(r + 1);
       for (int c = 0; c < columns.size(); c++) {
         write(book, row, c, columns.get(c), columns.get(c).value().apply(rows.get(r)));
       }
+      Book.fit(row, 1);
     }
     sheet.createFreezePane(0, 1);
     sheet.setAutoFilter(new CellRangeAddress(0, rows.size(), 0, columns.size() - 1));
