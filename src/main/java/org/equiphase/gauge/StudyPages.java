@@ -16,6 +16,7 @@ import org.equiphase.sheet.FileAnswer;
 import org.equiphase.sheet.Table;
 import org.equiphase.sheet.Words;
 import org.equiphase.web.Checks;
+import org.equiphase.web.ConflictException;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
@@ -148,14 +149,18 @@ class StudyPages {
     model.addAttribute("taken", values.stream().filter(v -> v.struckAt() == null).count());
     model.addAttribute("struck", values.stream().filter(v -> v.struckAt() != null).toList());
     if (study.state() == Study.State.COMPLETE) {
-      Analysis analysis = Analysis.of(study, values);
-      model.addAttribute("analysis", analysis);
-      model.addAttribute("picture", StudyPicture.of(study, analysis));
-      model.addAttribute(
-          "budgetDeg",
-          Math.hypot(
-              bench.instrument().phaseStandardUncertaintyDeg(),
-              bench.transmissionBudget().connectorDeg()));
+      try {
+        Analysis analysis = Analysis.of(study, values);
+        model.addAttribute("analysis", analysis);
+        model.addAttribute("picture", StudyPicture.of(study, analysis));
+        model.addAttribute(
+            "budgetDeg",
+            Math.hypot(
+                bench.instrument().phaseStandardUncertaintyDeg(),
+                bench.transmissionBudget().connectorDeg()));
+      } catch (ConflictException e) {
+        model.addAttribute("noAnalysis", e.words());
+      }
     }
     return "gauge/study";
   }
