@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
  * A phase measured for a study.
  *
  * @param phaseDeg as shown by the instrument
+ * @param captured whether the service took it from the instrument; else a person typed it
  * @param struckAt when it was struck out; null while it counts
  */
 public record StudyValue(
@@ -15,6 +16,7 @@ public record StudyValue(
     int appraiser,
     int trial,
     double phaseDeg,
+    boolean captured,
     Instant takenAt,
     @Nullable Instant struckAt,
     String strikeReason) {
