@@ -305,7 +305,7 @@ class GaugeStudyRunTest {
 
     assertThat(person("qa2").get("/api/v1" + study + "/values").body()).contains("123.456789");
     PageClient looking = pages("qa2");
-    assertThat(looking.get(study).body()).contains("You may see them", "123.46", "slip");
+    assertThat(looking.get(study).body()).contains("You may see them", "123.456789", "slip");
     assertThat(looking.get(study + "/values.csv").body()).contains("123.456789");
 
     for (String person : List.of("technician", "qa")) {
