@@ -38,14 +38,14 @@ class GaugeStudyBrowserTest {
       assertThat(browser.text("main .alert")).contains("0 of 8 measurements taken");
       String study = browser.driver.getCurrentUrl().replaceFirst(".*/", "");
 
-      // By part 30 and 40, by trial 0 and 0.2, by appraiser 0 and 0.5: means differ by 10 and 0.5.
+      // Parts differ by 10, trials by 0.2, appraisers by 0.5.
       run(browser, study, shop, "technician", 0);
       run(browser, study, shop, "qa", 0.5);
 
       browser.go("/gauge-studies/" + study);
       assertThat(browser.text("h1")).contains("complete");
-      // EV = R̄/d2 = 0.2/1.128; PV = 10/1.41 (d2* of two, from tables of range factors).
-      assertThat(browser.text("main")).contains("0.1773", "7.0");
+      // EV = R̄/d2 with d2 = 2/√π, PV = Rp/d2* with d2* = √2: the range factors of two.
+      assertThat(browser.text("main")).contains("0.17725", "7.07107");
       assertThat(browser.driver.findElements(By.cssSelector("svg.strip")))
           .hasSize(2);
     }

@@ -1,5 +1,6 @@
 package org.equiphase.gauge;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalInt;
 import org.equiphase.metrology.AnovaGauge;
@@ -28,23 +29,34 @@ record Analysis(
    * Standard deviations, their percentages of the total and of the tolerance (six standard
    * deviations), and the kinds of parts told apart; null where the gauge has no variation at all.
    */
-  record Shares(List<Share> shares, double gaugePercent, @Nullable Integer distinctCategories) {
+  record Shares(
+      List<Share> shares,
+      double gaugePercent,
+      double gaugePercentOfTolerance,
+      @Nullable Integer distinctCategories) {
 
     Shares {
       shares = List.copyOf(shares);
     }
 
-    static Shares of(GaugeVariation v, double toleranceWidthDeg) {
+    /**
+     * @param separated whether appraisers who differ from part to part are seen
+     */
+    static Shares of(GaugeVariation v, boolean separated, double toleranceWidthDeg) {
       OptionalInt categories = v.distinctCategories();
+      List<Share> shares = new ArrayList<>();
+      shares.add(share("EV", v.equipment(), v, toleranceWidthDeg));
+      shares.add(share("AV", v.appraiser(), v, toleranceWidthDeg));
+      if (separated) {
+        shares.add(share("INT", v.interaction(), v, toleranceWidthDeg));
+      }
+      shares.add(share("GRR", v.gauge(), v, toleranceWidthDeg));
+      shares.add(share("PV", v.part(), v, toleranceWidthDeg));
+      shares.add(share("TV", v.total(), v, toleranceWidthDeg));
       return new Shares(
-          List.of(
-              share("EV", v.equipment(), v, toleranceWidthDeg),
-              share("AV", v.appraiser(), v, toleranceWidthDeg),
-              share("INT", v.interaction(), v, toleranceWidthDeg),
-              share("GRR", v.gauge(), v, toleranceWidthDeg),
-              share("PV", v.part(), v, toleranceWidthDeg),
-              share("TV", v.total(), v, toleranceWidthDeg)),
+          shares,
           v.percentOfTotal(v.gauge()),
+          v.percentOfTolerance(v.gauge(), toleranceWidthDeg),
           categories.isPresent() ? categories.getAsInt() : null);
     }
 
@@ -76,8 +88,8 @@ record Analysis(
         degrees,
         anova,
         range,
-        Shares.of(anova.variation(), width),
-        Shares.of(range.variation(), width));
+        Shares.of(anova.variation(), !anova.pooled(), width),
+        Shares.of(range.variation(), false, width));
   }
 
   /** Each part's values within half a turn of its first, and that of the study's first. */
@@ -131,9 +143,13 @@ record Analysis(
     return ofDeg + Math.IEEEremainder(phaseDeg - ofDeg, 360);
   }
 
-  /** What is usually read from it (AIAG, Measurement Systems Analysis, 4th edition, II-D). */
+  /**
+   * What is usually read from it (AIAG, Measurement Systems Analysis, 4th edition, II-D): of the
+   * gauge's shares in total variation and in tolerance the larger counts, since a bench has to
+   * judge both.
+   */
   public String verdict() {
-    double percent = byAnova.gaugePercent();
+    double percent = Math.max(byAnova.gaugePercent(), byAnova.gaugePercentOfTolerance());
     return percent < 10 ? "GOOD" : percent <= 30 ? "MARGINAL" : "BAD";
   }
 }

@@ -6,6 +6,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.equiphase.account.Accounts;
 import org.equiphase.account.Role;
 import org.equiphase.audit.Actor;
@@ -172,6 +174,8 @@ class StudyPages {
         Analysis analysis = Analysis.of(study, values);
         model.addAttribute("analysis", analysis);
         model.addAttribute("picture", StudyPicture.of(study, analysis));
+        model.addAttribute("legend", legend(study));
+        model.addAttribute("beyond", beyond(study, analysis));
         model.addAttribute(
             "budgetDeg",
             Math.hypot(
@@ -182,6 +186,19 @@ class StudyPages {
       }
     }
     return "gauge/study";
+  }
+
+  private static String legend(Study study) {
+    return IntStream.range(0, study.appraisers().size())
+        .mapToObj(i -> i + 1 + " " + study.appraisers().get(i))
+        .collect(Collectors.joining(", "));
+  }
+
+  /** Part and appraiser of each range above its limit. */
+  private static String beyond(Study study, Analysis analysis) {
+    return analysis.range().rangesBeyond().stream()
+        .map(cell -> study.parts().get(cell.part()) + " " + study.appraisers().get(cell.appraiser()))
+        .collect(Collectors.joining(", "));
   }
 
   @PostMapping("/{id}/cancel")
