@@ -207,13 +207,15 @@ public class Studies {
     Study study = locked(id);
     new Checks().inRange("phaseDeg", phaseDeg, -1e6, 1e6).done();
     Step asked = requireAsked(study, turn, serial);
-    tables.insertValue(id, asked.turn(), phaseDeg, captured, clock.instant());
+    StudyValue value =
+        tables.insertValue(id, asked.turn(), phaseDeg, captured, clock.instant());
     // Without the phase: those who read the log may be measuring.
     audit.record(
         "GAUGE_VALUE_TAKEN",
         "gauge study",
         "" + id,
-        Map.of("part", asked.serial(), "trial", asked.turn().trial() + 1, "captured", captured));
+        Map.of("part", asked.serial(), "trial", asked.turn().trial() + 1, "captured", captured),
+        StudyValueSeal.seal(value));
     if (taken(study) == study.measurements()) {
       require(tables.setState(study, Study.State.COMPLETE, ""), study);
       audit.record("GAUGE_STUDY_COMPLETE", "gauge study", "" + id, Map.of());

@@ -63,20 +63,23 @@ final class StudyBook {
                 "standard_deviation_deg",
                 Sentence.of("gauge.deviation"),
                 32,
+                Look.THOUSANDTHS,
                 line -> line.share() == null ? null : line.share().deviationDeg()),
             Column.<Line>number(
                 "percent_of_total",
                 Sentence.of("gauge.ofTotal"),
                 30,
+                Look.THOUSANDTHS,
                 line -> line.share() == null ? null : line.share().percentOfTotal()),
             Column.<Line>number(
                 "percent_of_tolerance",
                 Sentence.of("gauge.ofTolerance"),
                 30,
+                Look.THOUSANDTHS,
                 line -> line.share() == null ? null : line.share().percentOfTolerance()),
             Column.<Line>number(
                 "count", Sentence.of("gauge.count"), 20, Look.INTEGER, Line::count),
-            Column.<Line>text("verdict", Sentence.of("gauge.verdict"), 110, Line::verdict)),
+            Column.<Line>text("verdict", Sentence.of("gauge.verdict"), 60, Line::verdict)),
         lines(study, values));
   }
 
@@ -102,10 +105,12 @@ final class StudyBook {
               Sentence.of("gauge.verdict"),
               null,
               null,
-              Sentence.of("gauge.verdict." + analysis.verdict())));
+              Sentence.of("gauge.rating." + analysis.verdict())));
       return lines;
-    } catch (ConflictException e) {
-      return List.of(new Line(null, Sentence.of("gauge.verdict"), null, null, e.words()));
+    } catch (ConflictException farApart) {
+      return List.of(
+          new Line(
+              null, Sentence.of("gauge.verdict"), null, null, Sentence.of("gauge.rating.NONE")));
     }
   }
 

@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.Arrays;
+import java.util.Collection;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
@@ -117,7 +118,9 @@ class StudyTables {
         == 1;
   }
 
-  void insertValue(long studyId, Turn turn, double phaseDeg, boolean captured, Instant at) {
+  StudyValue insertValue(
+      long studyId, Turn turn, double phaseDeg, boolean captured, Instant at) {
+    KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """
             insert into gauge_study_value (gauge_study_id, part, appraiser, trial, phase_deg,
@@ -131,7 +134,16 @@ class StudyTables {
         .param(phaseDeg)
         .param(captured)
         .param(at.atOffset(ZoneOffset.UTC))
-        .update();
+        .update(key, "id");
+    long id = Objects.requireNonNull(key.getKey()).longValue();
+    return valuesOf(List.of(id)).get(0);
+  }
+
+  List<StudyValue> valuesOf(Collection<Long> ids) {
+    return jdbc.sql("select * from gauge_study_value where id in (:ids)")
+        .param("ids", ids)
+        .query(StudyTables::toValue)
+        .list();
   }
 
   void strike(long valueId, String reason, Instant at) {
@@ -180,6 +192,7 @@ class StudyTables {
     OffsetDateTime struckAt = row.getObject("struck_at", OffsetDateTime.class);
     return new StudyValue(
         row.getLong("id"),
+        row.getLong("gauge_study_id"),
         row.getInt("part"),
         row.getInt("appraiser"),
         row.getInt("trial"),

@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
  */
 public record StudyValue(
     long id,
+    long studyId,
     int part,
     int appraiser,
     int trial,

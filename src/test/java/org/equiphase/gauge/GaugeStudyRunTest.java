@@ -299,6 +299,8 @@ class GaugeStudyRunTest {
         assertThat(api.get("/api/v1" + path).body()).doesNotContain("123.4");
       }
     }
+    assertThat(ApiClient.json(shop.qa.get("/api/v1/audit/chain")).get("intact").asBoolean())
+        .isTrue();
     String log =
         person("qa").get("/api/v1/audit?subjectType=gauge%20study&subjectKey=" + id).body();
     assertThat(log).contains("GAUGE_VALUE_TAKEN", "GAUGE_VALUE_STRUCK").doesNotContain("123.4");
