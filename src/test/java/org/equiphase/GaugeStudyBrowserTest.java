@@ -46,8 +46,7 @@ class GaugeStudyBrowserTest {
       assertThat(browser.text("h1")).contains("complete");
       // EV = R̄/d2 with d2 = 2/√π, PV = Rp/d2* with d2* = √2: the range factors of two.
       assertThat(browser.text("main")).contains("0.17725", "7.07107");
-      assertThat(browser.driver.findElements(By.cssSelector("svg.strip")))
-          .hasSize(2);
+      assertThat(browser.driver.findElements(By.cssSelector("svg.strip"))).hasSize(2);
     }
   }
 

@@ -94,9 +94,7 @@ class GaugeBench {
   private static Sentence said(FieldProblem error) {
     String label = LABELS.get(error.field());
     return Sentence.of(
-        "bench.fieldProblem",
-        label == null ? error.field() : Sentence.of(label),
-        error.message());
+        "bench.fieldProblem", label == null ? error.field() : Sentence.of(label), error.message());
   }
 
   private ModelAndView page(

@@ -81,8 +81,8 @@ public class Studies {
   }
 
   /**
-   * Whether the person signed in may see values: nobody who measures shall know any before the
-   * last is taken, so meanwhile only QA who don't measure in the study may.
+   * Whether the person signed in may see values: nobody who measures shall know any before the last
+   * is taken, so meanwhile only QA who don't measure in the study may.
    */
   @Transactional(readOnly = true)
   boolean open(Study study) {
@@ -207,8 +207,7 @@ public class Studies {
     Study study = locked(id);
     new Checks().inRange("phaseDeg", phaseDeg, -1e6, 1e6).done();
     Step asked = requireAsked(study, turn, serial);
-    StudyValue value =
-        tables.insertValue(id, asked.turn(), phaseDeg, captured, clock.instant());
+    StudyValue value = tables.insertValue(id, asked.turn(), phaseDeg, captured, clock.instant());
     // Without the phase: those who read the log may be measuring.
     audit.record(
         "GAUGE_VALUE_TAKEN",
@@ -260,12 +259,7 @@ public class Studies {
         "gauge study",
         "" + id,
         Map.of(
-            "part",
-            study.parts().get(last.part()),
-            "trial",
-            last.trial() + 1,
-            "reason",
-            reason));
+            "part", study.parts().get(last.part()), "trial", last.trial() + 1, "reason", reason));
     return study;
   }
 

@@ -77,8 +77,7 @@ final class StudyBook {
                 30,
                 Look.THOUSANDTHS,
                 line -> line.share() == null ? null : line.share().percentOfTolerance()),
-            Column.<Line>number(
-                "count", Sentence.of("gauge.count"), 20, Look.INTEGER, Line::count),
+            Column.<Line>number("count", Sentence.of("gauge.count"), 20, Look.INTEGER, Line::count),
             Column.<Line>text("verdict", Sentence.of("gauge.verdict"), 60, Line::verdict)),
         lines(study, values));
   }
@@ -119,11 +118,7 @@ final class StudyBook {
     for (Analysis.Share share : shares.shares()) {
       lines.add(
           new Line(
-              Sentence.of(method),
-              Sentence.of("gauge.share." + share.name()),
-              share,
-              null,
-              null));
+              Sentence.of(method), Sentence.of("gauge.share." + share.name()), share, null, null));
     }
     lines.add(
         new Line(

@@ -197,7 +197,8 @@ class StudyPages {
   /** Part and appraiser of each range above its limit. */
   private static String beyond(Study study, Analysis analysis) {
     return analysis.range().rangesBeyond().stream()
-        .map(cell -> study.parts().get(cell.part()) + " " + study.appraisers().get(cell.appraiser()))
+        .map(
+            cell -> study.parts().get(cell.part()) + " " + study.appraisers().get(cell.appraiser()))
         .collect(Collectors.joining(", "));
   }
 

@@ -73,8 +73,7 @@ record StudyPicture(
           marks.add(new Mark(left + SLOT * (t + 0.5), y, a + 1));
         }
         double mean = Arrays.stream(values[p][a]).average().orElseThrow() - means[p];
-        lines.add(
-            new Mean(left, left + SLOT * trials, TOP + PLOT / 2 * (1 - mean / scaleDeg)));
+        lines.add(new Mean(left, left + SLOT * trials, TOP + PLOT / 2 * (1 - mean / scaleDeg)));
         double y = TOP + PLOT * (1 - range(values[p][a]) / rangeScaleDeg);
         ranges.add(new Mark(left + SLOT * trials / 2, y, a + 1));
       }

@@ -69,10 +69,7 @@ class StudyTables {
   }
 
   Optional<Study> study(long id) {
-    return jdbc.sql(STUDY + " where s.id = ?")
-        .param(id)
-        .query(StudyTables::toStudy)
-        .optional();
+    return jdbc.sql(STUDY + " where s.id = ?").param(id).query(StudyTables::toStudy).optional();
   }
 
   /** Reads a study and keeps it from changing until the transaction ends. */
@@ -118,8 +115,7 @@ class StudyTables {
         == 1;
   }
 
-  StudyValue insertValue(
-      long studyId, Turn turn, double phaseDeg, boolean captured, Instant at) {
+  StudyValue insertValue(long studyId, Turn turn, double phaseDeg, boolean captured, Instant at) {
     KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """

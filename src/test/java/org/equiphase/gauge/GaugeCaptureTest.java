@@ -72,8 +72,7 @@ class GaugeCaptureTest {
       HttpResponse<String> taken = capture(id, asked.get("turn").asInt(), serial(asked));
       assertThat(taken.statusCode()).as(taken.body()).isEqualTo(200);
       assertThat(taken.body()).doesNotContain("phaseDeg");
-      JsonNode values =
-          ApiClient.json(looking.get("/api/v1/gauge-studies/" + id + "/values"));
+      JsonNode values = ApiClient.json(looking.get("/api/v1/gauge-studies/" + id + "/values"));
       assertThat(values).hasSize(1);
       assertThat(values.get(0).get("captured").asBoolean()).isTrue();
       double shown = values.get(0).get("phaseDeg").asDouble();

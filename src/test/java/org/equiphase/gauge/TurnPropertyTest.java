@@ -87,8 +87,7 @@ class TurnPropertyTest {
     }
     double chiSquared =
         IntStream.of(found).mapToDouble(n -> Math.pow(n - expected, 2) / expected).sum();
-    double byChance =
-        ChiSquaredDistribution.of(cells - 1).survivalProbability(chiSquared);
+    double byChance = ChiSquaredDistribution.of(cells - 1).survivalProbability(chiSquared);
     assertThat(byChance).isBetween(1e-4, 1 - 1e-4);
   }
 }
