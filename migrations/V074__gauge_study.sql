@@ -37,6 +37,7 @@ create table gauge_study_value (
   appraiser integer not null,
   trial integer not null,
   phase_deg double precision not null,
+  captured boolean not null,
   taken_at timestamp with time zone not null,
   struck bigint default 0 not null,
   struck_at timestamp with time zone,

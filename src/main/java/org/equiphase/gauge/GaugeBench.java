@@ -1,10 +1,15 @@
 package org.equiphase.gauge;
 
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.equiphase.catalog.Catalog;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.FieldProblem;
 import org.equiphase.web.Numbers;
+import org.equiphase.web.Problem;
+import org.equiphase.web.Problems;
 import org.equiphase.web.Sentence;
-import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -19,63 +24,104 @@ import org.springframework.web.servlet.ModelAndView;
 @RequestMapping("/bench/gauge/{id}")
 class GaugeBench {
 
-  private final Studies studies;
+  /** What a field is called on the page, by its name in the form. */
+  private static final Map<String, String> LABELS =
+      Map.of("serial", "gauge.scanPart", "phaseDeg", "gauge.phase", "reason", "gauge.strikeWhy");
 
-  GaugeBench(Studies studies) {
+  private final Studies studies;
+  private final Catalog catalog;
+  private final Problems problems;
+
+  GaugeBench(Studies studies, Catalog catalog, Problems problems) {
     this.studies = studies;
+    this.catalog = catalog;
+    this.problems = problems;
   }
 
+  /**
+   * @param serial the part that was scanned; where it is the one asked for, its value is
+   */
   @GetMapping
-  ModelAndView next(@PathVariable long id) {
-    return page(id, "", "", null, HttpStatus.OK);
+  ModelAndView next(@PathVariable long id, @RequestParam(defaultValue = "") String serial) {
+    return page(id, serial, "", List.of(), HttpStatus.OK);
   }
 
   @PostMapping("/values")
   ModelAndView record(
       @PathVariable long id,
+      @RequestParam int turn,
       @RequestParam(defaultValue = "") String serial,
       @RequestParam(defaultValue = "") String phaseDeg) {
-    try {
-      studies.record(id, serial, Numbers.read("phaseDeg", phaseDeg));
-    } catch (InvalidInputException e) {
-      return page(id, serial, phaseDeg, e.problems().get(0).message(), HttpStatus.BAD_REQUEST);
-    } catch (ConflictException e) {
-      return page(id, serial, phaseDeg, e.words(), HttpStatus.CONFLICT);
-    }
-    return new ModelAndView("redirect:/bench/gauge/" + id);
+    return answer(
+        id,
+        serial,
+        phaseDeg,
+        () -> studies.record(id, turn, serial, Numbers.read("phaseDeg", phaseDeg)));
+  }
+
+  /** Takes the value from the bench's instrument. */
+  @PostMapping("/captures")
+  ModelAndView capture(
+      @PathVariable long id,
+      @RequestParam int turn,
+      @RequestParam(defaultValue = "") String serial) {
+    return answer(id, serial, "", () -> studies.capture(id, turn, serial));
   }
 
   @PostMapping("/strike")
   ModelAndView strike(@PathVariable long id, @RequestParam(defaultValue = "") String reason) {
+    return answer(id, "", "", () -> studies.strike(id, reason));
+  }
+
+  private ModelAndView answer(long id, String serial, String phaseDeg, Runnable write) {
     try {
-      studies.strike(id, reason);
-    } catch (InvalidInputException e) {
-      return page(id, "", "", e.problems().get(0).message(), HttpStatus.BAD_REQUEST);
-    } catch (ConflictException e) {
-      return page(id, "", "", e.words(), HttpStatus.CONFLICT);
+      write.run();
+    } catch (RuntimeException e) {
+      Problem problem = problems.of(e);
+      List<Sentence> said = new ArrayList<>();
+      if (problem.errors().isEmpty()) {
+        said.add(problem.detail());
+      }
+      problem.errors().forEach(error -> said.add(said(error)));
+      // A value that answers another question than the one asked now is not offered again.
+      return problem.httpStatus() == HttpStatus.CONFLICT
+          ? page(id, "", "", said, problem.httpStatus())
+          : page(id, serial, phaseDeg, said, problem.httpStatus());
     }
     return new ModelAndView("redirect:/bench/gauge/" + id);
   }
 
+  private static Sentence said(FieldProblem error) {
+    String label = LABELS.get(error.field());
+    return Sentence.of(
+        "bench.fieldProblem", label == null ? error.field() : Sentence.of(label), error.message());
+  }
+
   private ModelAndView page(
-      long id, String serial, String phaseDeg, @Nullable Sentence refused, HttpStatus status) {
+      long id, String serial, String phaseDeg, List<Sentence> said, HttpStatus status) {
     Study study = studies.study(id);
     ModelAndView page = new ModelAndView("gauge/bench", status);
-    page.addObject("study", study);
-    page.addObject("serial", serial);
-    page.addObject("phaseDeg", phaseDeg);
-    page.addObject("refused", refused);
+    List<Sentence> alerts = new ArrayList<>(said);
+    boolean connected = false;
     try {
-      page.addObject(
-          "part",
-          study.state() == Study.State.RUNNING
-              ? studies.next(study).map(turn -> study.parts().get(turn.part())).orElse(null)
-              : null);
-      page.addObject("left", studies.left(study));
-      page.addObject("all", study.parts().size() * study.trials());
+      Studies.Progress progress = studies.progress(study);
+      page.addObject("progress", progress);
+      Studies.Step asked = progress.asked();
+      connected = asked != null && serial.strip().equals(asked.serial());
+      if (asked != null && alerts.isEmpty() && !serial.isBlank() && !connected) {
+        alerts.add(Sentence.of("gauge.otherPart", serial.strip(), asked.serial()));
+      }
     } catch (ConflictException e) {
-      page.addObject("refused", refused == null ? e.words() : refused);
+      if (alerts.isEmpty()) {
+        alerts.add(e.words());
+      }
     }
+    page.addObject("study", study);
+    page.addObject("bench", catalog.bench(study.benchId()));
+    page.addObject("connected", connected);
+    page.addObject("serial", connected ? serial.strip() : "");
+    page.addObject("phaseDeg", phaseDeg);
+    page.addObject("said", alerts);
     return page;
   }
 }

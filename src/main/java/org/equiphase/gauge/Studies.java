@@ -2,11 +2,9 @@ package org.equiphase.gauge;
 
 import java.security.SecureRandom;
 import java.time.Clock;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.equiphase.account.Accounts;
@@ -14,12 +12,14 @@ import org.equiphase.account.Role;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.measurement.Captures;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.WorkOrders;
+import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -31,6 +31,7 @@ public class Studies {
   private final Catalog catalog;
   private final WorkOrders workOrders;
   private final Accounts accounts;
+  private final Captures captures;
   private final AuditLog audit;
   private final Clock clock;
   private final SecureRandom random = new SecureRandom();
@@ -40,12 +41,14 @@ public class Studies {
       Catalog catalog,
       WorkOrders workOrders,
       Accounts accounts,
+      Captures captures,
       AuditLog audit,
       Clock clock) {
     this.tables = tables;
     this.catalog = catalog;
     this.workOrders = workOrders;
     this.accounts = accounts;
+    this.captures = captures;
     this.audit = audit;
     this.clock = clock;
   }
@@ -63,32 +66,79 @@ public class Studies {
     return tables.study(id).orElseThrow(() -> new NotFoundException("gauge study", "" + id));
   }
 
+  /**
+   * Values, struck ones too.
+   *
+   * @throws ConflictException as long as they are closed to the person signed in
+   */
   @Transactional(readOnly = true)
   public List<StudyValue> values(long id) {
-    return tables.values(study(id).id());
+    Study study = study(id);
+    if (!open(study)) {
+      throw new ConflictException(Sentence.of("gauge.blind", study.name()));
+    }
+    return tables.values(id);
+  }
+
+  /**
+   * Whether the person signed in may see values: nobody who measures shall know any before the last
+   * is taken, so meanwhile only QA who don't measure in the study may.
+   */
+  @Transactional(readOnly = true)
+  boolean open(Study study) {
+    String me = Actor.name();
+    return study.state() != Study.State.RUNNING
+        || (!study.appraisers().contains(me) && accounts.person(me).has(Role.QA));
+  }
+
+  /** How many values count. */
+  @Transactional(readOnly = true)
+  int taken(Study study) {
+    return (int) tables.values(study.id()).stream().filter(v -> v.struckAt() == null).count();
   }
 
   /** What waits for the person signed in at a bench. */
   @Transactional(readOnly = true)
   public List<Waiting> waiting(long benchId) {
     return tables.running(benchId, Actor.name()).stream()
-        .map(study -> new Waiting(study, left(study)))
+        .map(study -> new Waiting(study, progress(study).left()))
         .filter(waiting -> waiting.left() > 0)
         .toList();
   }
 
-  /** The next measurement of the person signed in; empty when theirs are done. */
-  @Transactional(readOnly = true)
-  Optional<Turn> next(Study study) {
-    return next(study, appraiser(study), taken(study.id()));
-  }
+  /** A measurement of a person by its number among theirs, from 1. */
+  record Step(int number, Turn turn, String serial) {}
 
-  /** How many measurements are left to the person signed in. */
+  /**
+   * How far the person signed in is; never a value.
+   *
+   * @param asked what comes next; null when they are done
+   * @param last what was taken last; null before the first
+   */
+  record Progress(@Nullable Step asked, @Nullable Step last, int left, int all) {}
+
   @Transactional(readOnly = true)
-  int left(Study study) {
+  Progress progress(Study study) {
     int appraiser = appraiser(study);
-    long done = taken(study.id()).stream().filter(t -> t.appraiser() == appraiser).count();
-    return study.parts().size() * study.trials() - (int) done;
+    Set<Turn> taken =
+        tables.values(study.id()).stream()
+            .filter(v -> v.struckAt() == null && v.appraiser() == appraiser)
+            .map(StudyValue::turn)
+            .collect(Collectors.toSet());
+    Step asked = null;
+    Step last = null;
+    int number = 0;
+    List<Turn> turns = Turn.of(study, appraiser);
+    for (Turn turn : turns) {
+      Step step = new Step(++number, turn, study.parts().get(turn.part()));
+      if (taken.contains(turn)) {
+        last = step;
+      } else {
+        asked = step;
+        break;
+      }
+    }
+    return new Progress(asked, last, turns.size() - taken.size(), turns.size());
   }
 
   @Transactional
@@ -128,39 +178,74 @@ public class Studies {
   }
 
   /**
-   * Takes the next value of the person signed in.
+   * Takes the value of the person signed in that is asked for.
    *
+   * @param turn the number of the measurement that is answered; a value sent twice is thus never
+   *     taken for the next
    * @param serial the part that was connected, as scanned
    */
   @Transactional
-  public Study record(long id, String serial, double phaseDeg) {
-    Study study = running(id);
+  public Study record(long id, int turn, String serial, double phaseDeg) {
+    return record(id, turn, serial, phaseDeg, false);
+  }
+
+  /**
+   * Takes it from the bench's instrument, which is asked before anything is locked or written.
+   *
+   * @param turn the number of the measurement that is answered
+   * @param serial the part that is connected, as scanned
+   */
+  @Transactional
+  public Study capture(long id, int turn, String serial) {
+    Study study = requireRunning(study(id));
+    requireAsked(study, turn, serial);
+    double phaseDeg = captures.shownPhaseDeg(serial.strip(), study.benchId(), study.frequencyHz());
+    return record(id, turn, serial, phaseDeg, true);
+  }
+
+  private Study record(long id, int turn, String serial, double phaseDeg, boolean captured) {
+    Study study = locked(id);
     new Checks().inRange("phaseDeg", phaseDeg, -1e6, 1e6).done();
-    Turn turn =
-        next(study)
-            .orElseThrow(() -> new ConflictException(Sentence.of("gauge.allDone", study.name())));
-    String asked = study.parts().get(turn.part());
-    if (!serial.strip().equals(asked)) {
-      throw InvalidInputException.of(
-          "serial", Sentence.of("gauge.wrongPart", serial.strip(), asked));
-    }
-    tables.insertValue(id, turn, phaseDeg, clock.instant());
+    Step asked = requireAsked(study, turn, serial);
+    StudyValue value = tables.insertValue(id, asked.turn(), phaseDeg, captured, clock.instant());
+    // Without the phase: those who read the log may be measuring.
     audit.record(
         "GAUGE_VALUE_TAKEN",
         "gauge study",
         "" + id,
-        Map.of("part", asked, "trial", turn.trial() + 1, "phaseDeg", phaseDeg));
-    if (taken(id).size() == study.measurements()) {
+        Map.of("part", asked.serial(), "trial", asked.turn().trial() + 1, "captured", captured),
+        StudyValueSeal.seal(value));
+    if (taken(study) == study.measurements()) {
       require(tables.setState(study, Study.State.COMPLETE, ""), study);
       audit.record("GAUGE_STUDY_COMPLETE", "gauge study", "" + id, Map.of());
     }
     return study(id);
   }
 
+  private Step requireAsked(Study study, int turn, String serial) {
+    Step asked = progress(study).asked();
+    if (asked == null) {
+      throw new ConflictException(Sentence.of("gauge.allDone", study.name()));
+    }
+    if (turn != asked.number()) {
+      throw new ConflictException(
+          Sentence.of(
+              turn < asked.number() ? "gauge.takenBefore" : "gauge.notYet",
+              turn,
+              asked.number(),
+              asked.serial()));
+    }
+    if (!serial.strip().equals(asked.serial())) {
+      throw InvalidInputException.of(
+          "serial", Sentence.of("gauge.wrongPart", serial.strip(), asked.serial()));
+    }
+    return asked;
+  }
+
   /** Strikes out the last value of the person signed in; it stays on record. */
   @Transactional
   public Study strike(long id, String reason) {
-    Study study = running(id);
+    Study study = locked(id);
     new Checks().text("reason", reason, 500).done();
     int appraiser = appraiser(study);
     StudyValue last =
@@ -174,20 +259,13 @@ public class Studies {
         "gauge study",
         "" + id,
         Map.of(
-            "part",
-            study.parts().get(last.part()),
-            "trial",
-            last.trial() + 1,
-            "phaseDeg",
-            last.phaseDeg(),
-            "reason",
-            reason));
+            "part", study.parts().get(last.part()), "trial", last.trial() + 1, "reason", reason));
     return study;
   }
 
   @Transactional
   public Study cancel(long id, int version, String reason) {
-    Study study = running(id);
+    Study study = locked(id);
     new Checks().text("reason", reason, 500).done();
     if (study.version() != version) {
       throw new ConflictException(Sentence.of("gauge.changed", study.name()));
@@ -197,23 +275,17 @@ public class Studies {
     return study(id);
   }
 
-  private Study running(long id) {
-    Study study = tables.lock(id).orElseThrow(() -> new NotFoundException("gauge study", "" + id));
+  private Study locked(long id) {
+    return requireRunning(
+        tables.lock(id).orElseThrow(() -> new NotFoundException("gauge study", "" + id)));
+  }
+
+  private static Study requireRunning(Study study) {
     if (study.state() != Study.State.RUNNING) {
       throw new ConflictException(
           Sentence.of("gauge.notRunning", study.name(), study.state().words()));
     }
     return study;
-  }
-
-  private Set<Turn> taken(long id) {
-    Set<Turn> taken = new HashSet<>();
-    tables.values(id).stream().filter(v -> v.struckAt() == null).forEach(v -> taken.add(v.turn()));
-    return taken;
-  }
-
-  private static Optional<Turn> next(Study study, int appraiser, Set<Turn> taken) {
-    return Turn.of(study, appraiser).stream().filter(turn -> !taken.contains(turn)).findFirst();
   }
 
   private static int appraiser(Study study) {

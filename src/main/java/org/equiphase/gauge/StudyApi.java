@@ -24,12 +24,14 @@ class StudyApi {
     this.studies = studies;
   }
 
-  record Value(@Nullable String serial, @Nullable Double phaseDeg) {}
+  record Value(@Nullable Integer turn, @Nullable String serial, @Nullable Double phaseDeg) {}
+
+  record Connected(@Nullable Integer turn, @Nullable String serial) {}
 
   record Reason(@Nullable Integer version, @Nullable String reason) {}
 
-  /** The part to connect next; null when the asker has none left. */
-  record Next(@Nullable String serial, int left) {}
+  /** The part to connect next, for which measurement of the asker; null when none is left. */
+  record Next(@Nullable Integer turn, @Nullable String serial, int left) {}
 
   @GetMapping("/gauge-studies")
   List<Study> studies() {
@@ -47,6 +49,7 @@ class StudyApi {
     return studies.study(id);
   }
 
+  /** 409 while the study runs, but for QA who don't measure in it. */
   @GetMapping("/gauge-studies/{id}/values")
   List<StudyValue> values(@PathVariable long id) {
     return studies.values(id);
@@ -67,15 +70,25 @@ class StudyApi {
 
   @GetMapping("/bench/gauge/{id}/next")
   Next next(@PathVariable long id) {
-    Study study = studies.study(id);
-    return new Next(
-        studies.next(study).map(turn -> study.parts().get(turn.part())).orElse(null),
-        studies.left(study));
+    Studies.Progress progress = studies.progress(studies.study(id));
+    Studies.Step asked = progress.asked();
+    return asked == null
+        ? new Next(null, null, progress.left())
+        : new Next(asked.number(), asked.serial(), progress.left());
   }
 
   @PostMapping("/bench/gauge/{id}/values")
   Study record(@PathVariable long id, @RequestBody Value value) {
-    return studies.record(id, present("serial", value.serial), present("phaseDeg", value.phaseDeg));
+    return studies.record(
+        id,
+        present("turn", value.turn),
+        present("serial", value.serial),
+        present("phaseDeg", value.phaseDeg));
+  }
+
+  @PostMapping("/bench/gauge/{id}/captures")
+  Study capture(@PathVariable long id, @RequestBody Connected part) {
+    return studies.capture(id, present("turn", part.turn), present("serial", part.serial));
   }
 
   @PostMapping("/bench/gauge/{id}/strike")

@@ -6,16 +6,18 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.equiphase.account.Accounts;
 import org.equiphase.account.Role;
+import org.equiphase.audit.Actor;
 import org.equiphase.catalog.Bench;
 import org.equiphase.catalog.Catalog;
-import org.equiphase.sheet.Book.Look;
-import org.equiphase.sheet.Column;
 import org.equiphase.sheet.FileAnswer;
-import org.equiphase.sheet.Table;
 import org.equiphase.sheet.Words;
 import org.equiphase.web.Checks;
+import org.equiphase.web.ConflictException;
+import org.equiphase.web.Digits;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
@@ -36,6 +38,8 @@ import org.springframework.web.servlet.ModelAndView;
 @Controller
 @RequestMapping("/gauge-studies")
 class StudyPages {
+
+  private static final int MOST_WHOLE = 1_000_000_000;
 
   private final Studies studies;
   private final Catalog catalog;
@@ -78,6 +82,7 @@ class StudyPages {
       @RequestParam(defaultValue = "") String frequencyGhz,
       @RequestParam(defaultValue = "") String toleranceWidthDeg,
       @RequestParam(defaultValue = "") String trials,
+      @RequestParam(defaultValue = "") String seed,
       @RequestParam(defaultValue = "") String parts,
       @RequestParam(required = false) @Nullable List<String> appraisers) {
     Map<String, Object> typed = new LinkedHashMap<>();
@@ -86,13 +91,15 @@ class StudyPages {
     typed.put("frequencyGhz", frequencyGhz);
     typed.put("toleranceWidthDeg", toleranceWidthDeg);
     typed.put("trials", trials);
+    typed.put("seed", seed);
     typed.put("parts", parts);
     typed.put("appraisers", appraisers == null ? List.of() : appraisers);
     try {
       Checks checks = new Checks();
       Double ghz = number(checks, "frequencyGhz", frequencyGhz);
       Double width = number(checks, "toleranceWidthDeg", toleranceWidthDeg);
-      Double times = number(checks, "trials", trials);
+      Long times = whole(checks, "trials", trials);
+      Long start = whole(checks, "seed", seed);
       checks.done();
       Study study =
           studies.plan(
@@ -101,8 +108,8 @@ class StudyPages {
                   benchId,
                   ghz == null ? null : ghz * 1e9,
                   width,
-                  times == null || times != Math.rint(times) ? null : (int) (double) times,
-                  null,
+                  times == null ? null : Math.toIntExact(times),
+                  start,
                   Arrays.stream(parts.split("[\\s,;]+")).filter(p -> !p.isEmpty()).toList(),
                   appraisers));
       return new ModelAndView("redirect:/gauge-studies/" + study.id());
@@ -124,6 +131,18 @@ class StudyPages {
     }
   }
 
+  private static @Nullable Long whole(Checks checks, String field, String typed) {
+    Double value = number(checks, field, typed);
+    if (value == null) {
+      return null;
+    }
+    if (value != Math.rint(value) || Math.abs(value) > MOST_WHOLE) {
+      checks.problem(field, Sentence.of("gauge.notWhole", Digits.of(value), MOST_WHOLE));
+      return null;
+    }
+    return value.longValue();
+  }
+
   private ModelAndView form(
       Map<String, Object> typed, Map<String, Sentence> errors, HttpStatus status) {
     ModelAndView page = new ModelAndView("gauge/form", status);
@@ -141,23 +160,46 @@ class StudyPages {
   @GetMapping("/{id}")
   String study(@PathVariable long id, Model model) {
     Study study = studies.study(id);
-    List<StudyValue> values = studies.values(id);
+    boolean open = studies.open(study);
+    List<StudyValue> values = open ? studies.values(id) : List.of();
     Bench bench = catalog.bench(study.benchId());
     model.addAttribute("study", study);
     model.addAttribute("bench", bench);
-    model.addAttribute("taken", values.stream().filter(v -> v.struckAt() == null).count());
+    model.addAttribute("open", open);
+    model.addAttribute("taken", studies.taken(study));
+    model.addAttribute("measures", study.appraisers().contains(Actor.name()));
     model.addAttribute("struck", values.stream().filter(v -> v.struckAt() != null).toList());
     if (study.state() == Study.State.COMPLETE) {
-      Analysis analysis = Analysis.of(study, values);
-      model.addAttribute("analysis", analysis);
-      model.addAttribute("picture", StudyPicture.of(study, analysis));
-      model.addAttribute(
-          "budgetDeg",
-          Math.hypot(
-              bench.instrument().phaseStandardUncertaintyDeg(),
-              bench.transmissionBudget().connectorDeg()));
+      try {
+        Analysis analysis = Analysis.of(study, values);
+        model.addAttribute("analysis", analysis);
+        model.addAttribute("picture", StudyPicture.of(study, analysis));
+        model.addAttribute("legend", legend(study));
+        model.addAttribute("beyond", beyond(study, analysis));
+        model.addAttribute(
+            "budgetDeg",
+            Math.hypot(
+                bench.instrument().phaseStandardUncertaintyDeg(),
+                bench.transmissionBudget().connectorDeg()));
+      } catch (ConflictException e) {
+        model.addAttribute("noAnalysis", e.words());
+      }
     }
     return "gauge/study";
+  }
+
+  private static String legend(Study study) {
+    return IntStream.range(0, study.appraisers().size())
+        .mapToObj(i -> i + 1 + " " + study.appraisers().get(i))
+        .collect(Collectors.joining(", "));
+  }
+
+  /** Part and appraiser of each range above its limit. */
+  private static String beyond(Study study, Analysis analysis) {
+    return analysis.range().rangesBeyond().stream()
+        .map(
+            cell -> study.parts().get(cell.part()) + " " + study.appraisers().get(cell.appraiser()))
+        .collect(Collectors.joining(", "));
   }
 
   @PostMapping("/{id}/cancel")
@@ -168,33 +210,22 @@ class StudyPages {
 
   @GetMapping("/{id}/values.csv")
   ResponseEntity<byte[]> csv(@PathVariable long id) {
-    return FileAnswer.csv("gauge-study-" + id, table(id).csv());
+    return FileAnswer.csv(
+        "gauge-study-" + id, StudyBook.values(studies.study(id), studies.values(id)).csv());
   }
 
+  @GetMapping("/{id}/figures.csv")
+  ResponseEntity<byte[]> figures(@PathVariable long id) {
+    return FileAnswer.csv(
+        "gauge-study-" + id + "-figures",
+        StudyBook.figures(studies.study(id), studies.values(id)).csv());
+  }
+
+  /** Values, and the figures beside them. */
   @GetMapping("/{id}/values.xlsx")
   ResponseEntity<byte[]> xlsx(@PathVariable long id, Locale locale) {
-    String name = studies.study(id).name();
     return FileAnswer.xlsx(
-        "gauge-study-" + id, table(id).xlsx(new Words(locale), "Gauge study " + id, name));
-  }
-
-  private Table<StudyValue> table(long id) {
-    Study study = studies.study(id);
-    return new Table<>(
-        List.of(
-            Column.<StudyValue>text(
-                "part", Sentence.of("gauge.part"), 36, v -> study.parts().get(v.part())),
-            Column.<StudyValue>text(
-                "appraiser",
-                Sentence.of("gauge.appraiser"),
-                36,
-                v -> study.appraisers().get(v.appraiser())),
-            Column.<StudyValue>number(
-                "trial", Sentence.of("gauge.trial"), 16, Look.INTEGER, v -> v.trial() + 1),
-            Column.<StudyValue>number(
-                "phase_deg", Sentence.of("gauge.phaseDeg"), 24, StudyValue::phaseDeg),
-            Column.<StudyValue>text(
-                "struck_out_for", Sentence.of("gauge.struckFor"), 60, StudyValue::strikeReason)),
-        studies.values(id));
+        "gauge-study-" + id,
+        StudyBook.xlsx(studies.study(id), studies.values(id), new Words(locale)));
   }
 }

@@ -5,6 +5,8 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.Arrays;
+import java.util.Collection;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
@@ -18,6 +20,14 @@ import org.springframework.stereotype.Repository;
 class StudyTables {
 
   private static final int MOST_LISTED = 200;
+  private static final String STUDY =
+      """
+      select s.*,
+        (select array_agg(p.serial order by p.ordinal) from gauge_study_part p
+         where p.gauge_study_id = s.id) as parts,
+        (select array_agg(a.username order by a.ordinal) from gauge_study_appraiser a
+         where a.gauge_study_id = s.id) as appraisers
+      from gauge_study s""";
 
   private final JdbcClient jdbc;
 
@@ -59,37 +69,35 @@ class StudyTables {
   }
 
   Optional<Study> study(long id) {
-    return jdbc.sql("select * from gauge_study where id = ?")
-        .param(id)
-        .query(this::toStudy)
-        .optional();
+    return jdbc.sql(STUDY + " where s.id = ?").param(id).query(StudyTables::toStudy).optional();
   }
 
   /** Reads a study and keeps it from changing until the transaction ends. */
   Optional<Study> lock(long id) {
-    return jdbc.sql("select * from gauge_study where id = ? for update")
+    return jdbc.sql("select id from gauge_study where id = ? for update")
         .param(id)
-        .query(this::toStudy)
-        .optional();
+        .query(Long.class)
+        .optional()
+        .flatMap(this::study);
   }
 
   List<Study> latest() {
-    return jdbc.sql("select * from gauge_study order by id desc limit ?")
+    return jdbc.sql(STUDY + " order by s.id desc limit ?")
         .param(MOST_LISTED)
-        .query(this::toStudy)
+        .query(StudyTables::toStudy)
         .list();
   }
 
   List<Study> running(long benchId, String username) {
     return jdbc.sql(
-            """
-            select s.* from gauge_study s
-            join gauge_study_appraiser a on a.gauge_study_id = s.id
-            where s.bench_id = ? and s.state = 'RUNNING' and a.username = ? order by s.id
-            """)
+            STUDY
+                + """
+                 join gauge_study_appraiser me on me.gauge_study_id = s.id
+                where s.bench_id = ? and s.state = 'RUNNING' and me.username = ? order by s.id
+                """)
         .param(benchId)
         .param(username)
-        .query(this::toStudy)
+        .query(StudyTables::toStudy)
         .list();
   }
 
@@ -107,20 +115,31 @@ class StudyTables {
         == 1;
   }
 
-  void insertValue(long studyId, Turn turn, double phaseDeg, Instant at) {
+  StudyValue insertValue(long studyId, Turn turn, double phaseDeg, boolean captured, Instant at) {
+    KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """
             insert into gauge_study_value (gauge_study_id, part, appraiser, trial, phase_deg,
-              taken_at, strike_reason)
-            values (?, ?, ?, ?, ?, ?, '')
+              captured, taken_at, strike_reason)
+            values (?, ?, ?, ?, ?, ?, ?, '')
             """)
         .param(studyId)
         .param(turn.part())
         .param(turn.appraiser())
         .param(turn.trial())
         .param(phaseDeg)
+        .param(captured)
         .param(at.atOffset(ZoneOffset.UTC))
-        .update();
+        .update(key, "id");
+    long id = Objects.requireNonNull(key.getKey()).longValue();
+    return valuesOf(List.of(id)).get(0);
+  }
+
+  List<StudyValue> valuesOf(Collection<Long> ids) {
+    return jdbc.sql("select * from gauge_study_value where id in (:ids)")
+        .param("ids", ids)
+        .query(StudyTables::toValue)
+        .list();
   }
 
   void strike(long valueId, String reason, Instant at) {
@@ -143,10 +162,9 @@ class StudyTables {
         .list();
   }
 
-  private Study toStudy(ResultSet row, int number) throws SQLException {
-    long id = row.getLong("id");
+  private static Study toStudy(ResultSet row, int number) throws SQLException {
     return new Study(
-        id,
+        row.getLong("id"),
         row.getInt("version"),
         row.getString("name"),
         row.getLong("bench_id"),
@@ -154,28 +172,28 @@ class StudyTables {
         row.getDouble("tolerance_width_deg"),
         row.getInt("trials"),
         row.getLong("seed"),
-        listed("select serial from gauge_study_part where gauge_study_id = ? order by ordinal", id),
-        listed(
-            "select username from gauge_study_appraiser where gauge_study_id = ? order by ordinal",
-            id),
+        texts(row, "parts"),
+        texts(row, "appraisers"),
         row.getString("planned_by"),
         row.getObject("planned_at", OffsetDateTime.class).toInstant(),
         Study.State.valueOf(row.getString("state")),
         row.getString("cancel_reason"));
   }
 
-  private List<String> listed(String sql, long studyId) {
-    return jdbc.sql(sql).param(studyId).query(String.class).list();
+  private static List<String> texts(ResultSet row, String column) throws SQLException {
+    return Arrays.stream((Object[]) row.getArray(column).getArray()).map(Object::toString).toList();
   }
 
   private static StudyValue toValue(ResultSet row, int number) throws SQLException {
     OffsetDateTime struckAt = row.getObject("struck_at", OffsetDateTime.class);
     return new StudyValue(
         row.getLong("id"),
+        row.getLong("gauge_study_id"),
         row.getInt("part"),
         row.getInt("appraiser"),
         row.getInt("trial"),
         row.getDouble("phase_deg"),
+        row.getBoolean("captured"),
         row.getObject("taken_at", OffsetDateTime.class).toInstant(),
         struckAt == null ? null : struckAt.toInstant(),
         row.getString("strike_reason"));

@@ -24,6 +24,7 @@ import org.equiphase.measurement.scpi.CapturedSweep;
 import org.equiphase.measurement.scpi.SweepCapture;
 import org.equiphase.rf.Complex;
 import org.equiphase.rf.Method;
+import org.equiphase.rf.Sweep;
 import org.equiphase.rf.touchstone.FrequencyUnit;
 import org.equiphase.rf.touchstone.NumberFormat;
 import org.equiphase.rf.touchstone.TouchstoneFile;
@@ -32,8 +33,11 @@ import org.equiphase.rf.touchstone.TouchstoneWriter;
 import org.equiphase.rf.touchstone.WriteOptions;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.Figure;
+import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
@@ -105,17 +109,7 @@ public class Captures {
     double celsius = temperatureC == null ? temperatures.present(benchId) : temperatureC;
     new Checks().inRange("temperatureC", celsius, -100, 300).done();
     Method method = workOrders.order(assembly.workOrderId()).specification().method();
-    List<String> parameters = method.isReflection() ? List.of("S11") : List.of("S21", "S11");
-
-    CapturedSweep sweep =
-        alone(
-            instrument.name(),
-            connection,
-            Sentence.said(serial),
-            () -> {
-              events.publishEvent(new CaptureStarting(serial, benchId, celsius));
-              return SweepCapture.capture(connection, parameters);
-            });
+    CapturedSweep sweep = sweep(serial, bench, celsius, method);
 
     Instant takenAt = clock.instant().truncatedTo(ChronoUnit.MILLIS);
     String name =
@@ -130,6 +124,61 @@ public class Captures {
         Map.of(
             "reading", reading.id(), "instrument", instrument.name(), "answers", sweep.identity()));
     return reading;
+  }
+
+  /**
+   * Takes a sweep of the assembly that is connected, for its phase at one frequency as the
+   * instrument shows it, in (−180, 180]; between two points it is interpolated as in a reading.
+   * Nothing is recorded.
+   *
+   * @throws ConflictException if the bench's instrument has no connection, is being asked, or does
+   *     not sweep over the frequency
+   * @throws org.equiphase.measurement.scpi.ScpiException if the sweep did not come
+   */
+  public double shownPhaseDeg(String serial, long benchId, double frequencyHz) {
+    Assembly assembly =
+        workOrders
+            .findAssembly(serial)
+            .orElseThrow(() -> new NotFoundException("assembly", serial));
+    Bench bench = catalog.bench(benchId);
+    Specification specification = workOrders.order(assembly.workOrderId()).specification();
+    double celsius =
+        temperatures
+            .holding(benchId)
+            .map(BenchTemperatures.Noted::temperatureC)
+            .orElse(specification.referenceTemperatureC());
+    CapturedSweep sweep = sweep(serial, bench, celsius, specification.method());
+    double[] hertz = sweep.frequenciesHz().stream().mapToDouble(Double::doubleValue).toArray();
+    if (frequencyHz < hertz[0] || frequencyHz > hertz[hertz.length - 1]) {
+      throw new ConflictException(
+          Sentence.of(
+              "capture.notSwept",
+              bench.instrument().name(),
+              Figure.plain(hertz[0] / 1e9),
+              Figure.plain(hertz[hertz.length - 1] / 1e9),
+              Figure.plain(frequencyHz / 1e9)));
+    }
+    List<Complex> values = sweep.values().get(0);
+    Sweep measured =
+        Sweep.of(
+                hertz,
+                values.stream().mapToDouble(Complex::re).toArray(),
+                values.stream().mapToDouble(Complex::im).toArray())
+            .withReferenceOhm(connection(bench.instrument()).referenceOhm());
+    return readings.reducer(assembly, bench).shownDeg(measured, frequencyHz);
+  }
+
+  private CapturedSweep sweep(String serial, Bench bench, double celsius, Method method) {
+    List<String> parameters = method.isReflection() ? List.of("S11") : List.of("S21", "S11");
+    ScpiConnection connection = connection(bench.instrument());
+    return alone(
+        bench.instrument().name(),
+        connection,
+        Sentence.said(serial),
+        () -> {
+          events.publishEvent(new CaptureStarting(serial, bench.id(), celsius));
+          return SweepCapture.capture(connection, parameters);
+        });
   }
 
   /** Asks an instrument what it is, to see whether its connection works. */

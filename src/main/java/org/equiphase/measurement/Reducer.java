@@ -121,25 +121,17 @@ final class Reducer {
   /** A sweep read from a file, by the order's method. */
   Reduction sweep(TouchstoneFile file, double temperatureC) {
     Method method = specification.method();
-    EndStandard end = endStandard(method);
-    ReferencePlane plane = bench.referencePlane();
     List<Double> spotHz =
         specification.frequencies().stream().map(FrequencySpecification::frequencyHz).toList();
     SweepAnalysis analysis = analyse(method, file.sweep(method), spotHz);
     List<Spot> spots = new ArrayList<>();
     for (SpotReading s : analysis.spots()) {
-      double endDeg =
-          method.isReflection() ? end.phaseDeg(s.frequencyHz(), file.referenceOhms()[0]) : 0;
-      double correctionDeg =
-          (endDeg - method.idealEndPhaseDeg()) / method.passes() + plane.phaseDeg(s.frequencyHz());
-      double measuredDeg =
-          (s.totalPhaseDeg().orElse(s.wrappedPhaseDeg()) + correctionDeg) * method.passes()
-              + method.idealEndPhaseDeg();
+      double correctionDeg = correctionDeg(method, s.frequencyHz(), file.referenceOhms()[0]);
       spots.add(
           spot(
               method,
               s.frequencyHz(),
-              WrappedPhase.wrapDeg(measuredDeg),
+              shownDeg(method, s, correctionDeg),
               correctionDeg,
               s.totalPhaseDeg(),
               s.wrappedPhaseDeg(),
@@ -158,6 +150,27 @@ final class Reducer {
         analysis.worstResidualDeg(),
         largestUncertaintyDeg(spots),
         StoredSweep.of(file, method));
+  }
+
+  /** The phase that the instrument shows at one frequency of a sweep, in (−180, 180]. */
+  double shownDeg(Sweep sweep, double frequencyHz) {
+    Method method = specification.method();
+    SpotReading spot = analyse(method, sweep, List.of(frequencyHz)).spots().get(0);
+    return shownDeg(method, spot, correctionDeg(method, frequencyHz, sweep.referenceOhm()));
+  }
+
+  private static double shownDeg(Method method, SpotReading spot, double correctionDeg) {
+    return WrappedPhase.wrapDeg(
+        (spot.totalPhaseDeg().orElse(spot.wrappedPhaseDeg()) + correctionDeg) * method.passes()
+            + method.idealEndPhaseDeg());
+  }
+
+  /** One-way phase of end standard and adapters, beyond the ideal end's. */
+  private double correctionDeg(Method method, double frequencyHz, double referenceOhm) {
+    double endDeg =
+        method.isReflection() ? endStandard(method).phaseDeg(frequencyHz, referenceOhm) : 0;
+    return (endDeg - method.idealEndPhaseDeg()) / method.passes()
+        + bench.referencePlane().phaseDeg(frequencyHz);
   }
 
   /** What a sweep says of the assembly, before its temperature is looked at. */

@@ -134,8 +134,10 @@ class RoleActionTest {
       POST   /api/v1/gauge-studies                           QA
       POST   /api/v1/gauge-studies/{id}/cancel               QA
       POST   /bench/gauge/{id}/values                        TECHNICIAN QA
+      POST   /bench/gauge/{id}/captures                      TECHNICIAN QA
       POST   /bench/gauge/{id}/strike                        TECHNICIAN QA
       POST   /api/v1/bench/gauge/{id}/values                 TECHNICIAN QA
+      POST   /api/v1/bench/gauge/{id}/captures               TECHNICIAN QA
       POST   /api/v1/bench/gauge/{id}/strike                 TECHNICIAN QA
       POST   /api/v1/review/assemblies/{serial}/hold         QA
       POST   /api/v1/review/assemblies/{serial}/release      QA
