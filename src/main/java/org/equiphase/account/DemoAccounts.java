@@ -55,7 +55,7 @@ public class DemoAccounts implements ApplicationRunner {
     accounts.add(new NewPerson(SECOND_OF_QA, "Demo QA, second", PASSWORD, Set.of(Role.QA)));
     accounts.add(
         new NewPerson(
-            SECOND_TECHNICIAN, "Demo technician, second", PASSWORD, Set.of(Role.TECHNICIAN)));
+            SECOND_TECHNICIAN, "Demo Technician, second", PASSWORD, Set.of(Role.TECHNICIAN)));
   }
 
   @EventListener
