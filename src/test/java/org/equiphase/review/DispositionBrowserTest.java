@@ -5,6 +5,7 @@ import static org.equiphase.review.ReviewShop.SECOND;
 import static org.equiphase.review.ReviewShop.SIMPLE;
 
 import java.util.List;
+import java.util.Objects;
 import org.equiphase.ApiClient;
 import org.equiphase.Browser;
 import org.equiphase.RunningService;
@@ -380,7 +381,7 @@ class DispositionBrowserTest {
   /** Opens it and tells its path. */
   private static String openLastDecision() {
     String link = "section[aria-labelledby=decisions] tbody tr a[href*='/review/dispositions/']";
-    String path = browser.find(link).getDomAttribute("href");
+    String path = Objects.requireNonNull(browser.find(link).getDomAttribute("href"));
     browser.submit(link);
     assertThat(browser.text("h1")).startsWith("Disposition ");
     return path;
