@@ -32,6 +32,7 @@ create table review_finding (
 create index review_finding_order on review_finding (listed, due_on, missing, severity, since, id);
 create index review_finding_set on review_finding (matched_set_id);
 create index review_finding_work_order on review_finding (work_order_id);
+create index review_finding_number on review_finding (order_number);
 create index review_finding_kind on review_finding (listed, kind);
 create index review_finding_serial on review_finding (serial);
 create index matched_set_released on matched_set (released_at, id);

@@ -99,11 +99,16 @@ public class Dispositions {
 
   /** The decisions that wait for a second signature, the oldest first. */
   @Transactional(readOnly = true)
-  public List<Disposition> pending() {
-    return tables.assembliesOpen().stream()
+  public List<Disposition> pending(int most) {
+    return tables.assembliesOpen(most).stream()
         .flatMap(id -> records.about(id).stream())
         .filter(d -> d.state() == State.PENDING)
         .toList();
+  }
+
+  @Transactional(readOnly = true)
+  long countPending() {
+    return tables.countOpen();
   }
 
   /**

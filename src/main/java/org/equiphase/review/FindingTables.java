@@ -10,6 +10,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.equiphase.review.Finding.Kind;
 import org.jspecify.annotations.Nullable;
@@ -21,6 +22,7 @@ import org.springframework.stereotype.Repository;
 class FindingTables {
 
   private static final LocalDate NO_DATE = LocalDate.of(9999, 12, 31);
+  private static final LocalDate EARLIEST = LocalDate.of(1, 1, 1);
   private static final String ORDER = "due_on, missing, severity, since, id";
 
   private final JdbcClient jdbc;
@@ -145,7 +147,13 @@ class FindingTables {
     filter.conditions(where, values);
     Long after = filter.after();
     // Where the last finding of the page before is gone, its place is, too.
-    if (after != null && exists(after)) {
+    Optional<LocalDate> from = after == null ? Optional.empty() : dueOn(after);
+    if (from.isPresent() || !filter.isNarrow()) {
+      // The bound lets the database read along the index of the order.
+      where.append(" and due_on >= :from");
+      values.put("from", from.orElse(EARLIEST));
+    }
+    if (from.isPresent()) {
       where.append(
           " and (due_on, missing, severity, since, id) > (select "
               + ORDER
@@ -154,18 +162,21 @@ class FindingTables {
     }
     values.put("most", most);
     return jdbc.sql(
-            "select * from review_finding where " + where + " order by " + ORDER + " limit :most")
+            "select * from review_finding where "
+                + where
+                + " order by listed, "
+                + ORDER
+                + " limit :most")
         .params(values)
         .query(FindingTables::toFinding)
         .list();
   }
 
-  private boolean exists(long id) {
-    return jdbc.sql("select count(*) from review_finding where id = ?")
-            .param(id)
-            .query(Long.class)
-            .single()
-        > 0;
+  private Optional<LocalDate> dueOn(long id) {
+    return jdbc.sql("select due_on from review_finding where id = ?")
+        .param(id)
+        .query(LocalDate.class)
+        .optional();
   }
 
   List<Finding> byIds(List<Long> ids) {

@@ -56,6 +56,11 @@ record QueueFilter(
         kind, order, set, cableType, lot, bench, person, dueBefore, search, finding);
   }
 
+  /** Whether it lets so few through that they are best looked up by themselves. */
+  boolean isNarrow() {
+    return order != null || set != null;
+  }
+
   /** Adds what it asks for to a statement on findings. */
   void conditions(StringBuilder where, Map<String, Object> values) {
     if (!kind.isEmpty()) {

@@ -61,7 +61,7 @@ class QueueView {
         .addObject("benches", catalog.benches())
         .addObject("reasonCodes", ReasonCode.values())
         .addObject("calibrations", calibrations.due())
-        .addObject("pending", dispositions.pending().size())
+        .addObject("pending", dispositions.countPending())
         .addObject("seenAt", now.truncatedTo(ChronoUnit.MICROS))
         .addObject("today", LocalDate.ofInstant(now, clock.getZone()));
   }
