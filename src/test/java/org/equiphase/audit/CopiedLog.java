@@ -2,7 +2,6 @@ package org.equiphase.audit;
 
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -21,6 +20,9 @@ public final class CopiedLog {
 
   private static final JsonMapper JSON = JsonMapper.builder().build();
   private static final int BATCH = 1000;
+
+  /** Rows asked for at a time, as the check does. */
+  private static final int ROWS = 200;
 
   private final JdbcTemplate jdbc;
   private final TransactionTemplate transaction;
@@ -95,8 +97,13 @@ public final class CopiedLog {
     }
   }
 
-  private Map<Long, String> digests(String kind, Collection<Long> ids) {
-    return Objects.requireNonNull(seals.get(kind), kind).digests(ids);
+  private Map<Long, String> digests(String kind, List<Long> ids) {
+    Seal seal = Objects.requireNonNull(seals.get(kind), kind);
+    Map<Long, String> digests = new HashMap<>();
+    for (int from = 0; from < ids.size(); from += ROWS) {
+      digests.putAll(seal.digests(ids.subList(from, Math.min(from + ROWS, ids.size()))));
+    }
+    return digests;
   }
 
   private void add(AuditEntry old, Copy copy, String subjectKey, String details) {

@@ -41,9 +41,10 @@ public record Copy(long number, long of) {
   }
 
   public String name(String text) {
-    return RELEASE_NUMBER
-        .matcher(text.replace(NAME, String.format("A%05d", number)))
-        .replaceFirst(found -> "CM-" + shifted(found) + "-");
+    if (text.startsWith("CM-")) {
+      return RELEASE_NUMBER.matcher(text).replaceFirst(found -> "CM-" + shifted(found) + "-");
+    }
+    return text.contains(NAME) ? text.replace(NAME, "A%05d".formatted(number)) : text;
   }
 
   /** The subject of an audit entry; a set's begins with its id. */
