@@ -84,9 +84,7 @@ public final class CopiedLog {
     for (int i = 0; i < block.size(); i++) {
       for (JsonNode row : details.get(i).path(AuditLog.SEALED)) {
         ((ObjectNode) row)
-            .put(
-                "sha256",
-                digests.get(row.path("kind").asString()).get(row.path("id").asLong()));
+            .put("sha256", digests.get(row.path("kind").asString()).get(row.path("id").asLong()));
       }
       AuditEntry entry = block.get(i);
       add(

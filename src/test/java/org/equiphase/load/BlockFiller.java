@@ -92,7 +92,9 @@ final class BlockFiller {
 
   private record Index(String table, String name, String columns) {}
 
-  /** What is not there need not be kept up to date: building it at the end is several times faster. */
+  /**
+   * What is not there need not be kept up to date: building it at the end is several times faster.
+   */
   private void dropIndexes() {
     for (String table : INDEXED) {
       List<String> names =
@@ -237,10 +239,7 @@ final class BlockFiller {
       copy.apply(tree);
       String moved = JSON.writeValueAsString(tree);
       jdbc.update(
-          "update set_release set snapshot = ?, sha256 = ? where id = ?",
-          moved,
-          sha256(moved),
-          id);
+          "update set_release set snapshot = ?, sha256 = ? where id = ?", moved, sha256(moved), id);
     }
   }
 

@@ -278,7 +278,8 @@ public final class ReviewLoad {
       expect(
           "matched_set where id > (select last_set_id from review_finding_fill where id = 1)", 0);
       for (String table :
-          List.of("review_finding where listed", "instruction", "process_value", "process_velocity")) {
+          List.of(
+              "review_finding where listed", "instruction", "process_value", "process_velocity")) {
         System.out.printf("%d rows in %s%n", count(table), table);
       }
     }

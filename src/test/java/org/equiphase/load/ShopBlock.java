@@ -108,12 +108,12 @@ final class ShopBlock {
           service
               .api(Role.TECHNICIAN)
               .post(
-              "/api/v1/reference-checks",
-              """
+                  "/api/v1/reference-checks",
+                  """
               {"benchId": %d, "cableSerial": "REF", "frequencyHz": 2.8e9, "phaseDeg": 30,
                "temperatureC": 23}
               """
-                  .formatted(bench)));
+                      .formatted(bench)));
     }
     List<Long> sets = new ArrayList<>();
     for (int order = 0; order < ORDERS; order++) {
