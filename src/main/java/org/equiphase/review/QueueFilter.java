@@ -58,7 +58,7 @@ record QueueFilter(
 
   /** Whether it lets so few through that they are best looked up by themselves. */
   boolean isNarrow() {
-    return order != null || set != null;
+    return order != null || set != null || search != null;
   }
 
   /** Adds what it asks for to a statement on findings. */
@@ -79,8 +79,8 @@ record QueueFilter(
     }
     if (search != null) {
       where.append(
-          " and (lower(serial) like :search escape '!' or lower(order_number) like :search"
-              + " escape '!')");
+          " and id in (select id from review_finding where serial_lower like :search escape '!'"
+              + " union select id from review_finding where order_lower like :search escape '!')");
       values.put("search", search.toLowerCase(Locale.ROOT).replaceAll("([!%_])", "!$1") + "%");
     }
   }
