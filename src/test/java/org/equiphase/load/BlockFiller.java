@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import org.springframework.jdbc.core.JdbcTemplate;
@@ -217,6 +218,10 @@ final class BlockFiller {
     }
     if (IDS.contains(column.name())) {
       return name + " + c.x * " + Copy.STRIDE;
+    }
+    if (column.name().endsWith("_lower")) {
+      return "replace(%s, '%s', 'a' || lpad(c.x, 5, '0'))"
+          .formatted(name, Copy.NAME.toLowerCase(Locale.ROOT));
     }
     if (column.named()) {
       return "replace(%s, '%s', 'A' || lpad(c.x, 5, '0'))".formatted(name, Copy.NAME);
