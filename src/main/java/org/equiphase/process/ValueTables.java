@@ -56,8 +56,7 @@ class ValueTables {
     filters.forEach(
         (column, value) -> {
           // What is not in the index must not tempt the database to take another.
-          conditions.add(
-              index.contains(column) ? column + " = ?" : "(" + column + " = ?) is true");
+          conditions.add(index.contains(column) ? column + " = ?" : "(" + column + " = ?) is true");
           values.add(value);
         });
     if (window.from() != null) {
