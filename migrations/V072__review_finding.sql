@@ -9,6 +9,9 @@ create table review_finding (
   set_name varchar(40) not null,
   position_label varchar(40) not null,
   serial varchar(40) not null,
+  -- Serial and order number in lower case, to be searched by their beginnings.
+  serial_lower varchar(40) not null,
+  order_lower varchar(40) not null,
   cable_type_id bigint not null references cable_type (id),
   cable_lot varchar(40) not null,
   bench_id bigint references bench (id),
@@ -32,8 +35,11 @@ create table review_finding (
 create index review_finding_order on review_finding (listed, due_on, missing, severity, since, id);
 create index review_finding_set on review_finding (matched_set_id);
 create index review_finding_work_order on review_finding (work_order_id);
+create index review_finding_number on review_finding (order_number);
 create index review_finding_kind on review_finding (listed, kind);
 create index review_finding_serial on review_finding (serial);
+create index review_finding_serial_lower on review_finding (serial_lower);
+create index review_finding_order_lower on review_finding (order_lower);
 create index matched_set_released on matched_set (released_at, id);
 
 -- How far the findings of sets planned before this table was made are filled in; one row. Those

@@ -183,9 +183,10 @@ class AuditEntries {
     while (found.size() < most) {
       Optional<String> next =
           jdbc.sql(
-                  "select %1$s from audit_entry where %1$s > ? order by %1$s limit 1"
+                  "select %1$s from audit_entry where %1$s >= ? order by %1$s limit 1"
                       .formatted(column))
-              .param(last)
+              // For > H2 would read all entries that have the last value itself.
+              .param(last + " ")
               .query(String.class)
               .optional();
       if (next.isEmpty()) {

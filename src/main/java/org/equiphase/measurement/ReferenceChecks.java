@@ -8,7 +8,10 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -204,32 +207,60 @@ public class ReferenceChecks {
 
   /** The drift of the benches that took the readings. */
   public ReadingDrifts drifts(Collection<Reading> readings) {
-    Map<Long, Instant> first = new LinkedHashMap<>();
+    Map<Long, List<Instant>> taken = new LinkedHashMap<>();
     for (Reading reading : readings) {
-      first.merge(reading.benchId(), reading.takenAt(), (a, b) -> a.isBefore(b) ? a : b);
+      taken.computeIfAbsent(reading.benchId(), bench -> new ArrayList<>()).add(reading.takenAt());
     }
     Map<Long, BenchDrift> drifts = new LinkedHashMap<>();
-    first.forEach((benchId, from) -> drifts.put(benchId, drift(catalog.bench(benchId), from)));
+    taken.forEach(
+        (benchId, times) ->
+            drifts.put(
+                benchId,
+                drift(catalog.bench(benchId), Collections.min(times), Collections.max(times))));
     return new ReadingDrifts(drifts);
   }
 
-  /** The bench's drift, for readings taken from a moment on. */
-  private BenchDrift drift(Bench bench, Instant from) {
+  /** The bench's drift, for readings taken between two moments. */
+  private BenchDrift drift(Bench bench, Instant from, Instant to) {
     List<ReferenceCheck> checks =
-        jdbc.sql(
-                """
-                select * from reference_check where bench_id = ? and taken_at >= ?
-                order by taken_at, id
-                """)
-            .param(bench.id())
-            .param(from.minus(LOOK_BACK).atOffset(ZoneOffset.UTC))
-            .query(ReferenceChecks::toCheck)
-            .list();
+        new ArrayList<>(
+            jdbc.sql(
+                    """
+                    select * from reference_check
+                    where bench_id = ? and taken_at >= ? and taken_at <= ? order by taken_at, id
+                    """)
+                .param(bench.id())
+                .param(from.minus(LOOK_BACK).atOffset(ZoneOffset.UTC))
+                .param(to.atOffset(ZoneOffset.UTC))
+                .query(ReferenceChecks::toCheck)
+                .list());
     Map<Series, ReferenceCheck> baselines = new LinkedHashMap<>();
     for (ReferenceCheck check : checks) {
       baselines.computeIfAbsent(Series.of(check), series -> baseline(bench.id(), series));
     }
+    baselines.keySet().stream()
+        .flatMap(series -> firstAfter(bench.id(), series, to).stream())
+        .sorted(Comparator.comparing(ReferenceCheck::takenAt).thenComparing(ReferenceCheck::id))
+        .forEach(checks::add);
     return new BenchDrift(bench, clock.instant(), checks, baselines);
+  }
+
+  /** What closes the last drift of a series; later checks tell nothing about earlier readings. */
+  private Optional<ReferenceCheck> firstAfter(long benchId, Series series, Instant moment) {
+    return jdbc.sql(
+            """
+            select * from reference_check
+            where bench_id = ? and cable_serial = ? and method = ? and frequency_hz = ?
+              and taken_at > ?
+            order by bench_id, cable_serial, method, frequency_hz, taken_at, id limit 1
+            """)
+        .param(benchId)
+        .param(series.cableSerial())
+        .param(series.method().name())
+        .param(series.frequencyHz())
+        .param(moment.atOffset(ZoneOffset.UTC))
+        .query(ReferenceChecks::toCheck)
+        .optional();
   }
 
   private ReferenceCheck baseline(long benchId, Series series) {
@@ -237,7 +268,7 @@ public class ReferenceChecks {
             """
             select * from reference_check
             where bench_id = ? and cable_serial = ? and method = ? and frequency_hz = ?
-            order by taken_at, id limit 1
+            order by bench_id, cable_serial, method, frequency_hz, taken_at, id limit 1
             """)
         .param(benchId)
         .param(series.cableSerial())

@@ -52,9 +52,11 @@ class ValueTables {
     List<String> conditions = new ArrayList<>(List.of("series_id = ?"));
     List<Object> values = new ArrayList<>(List.of(selection.series().id()));
     Map<String, Object> filters = selection.filters();
+    String index = index(filters);
     filters.forEach(
         (column, value) -> {
-          conditions.add(column + " = ?");
+          // What is not in the index must not tempt the database to take another.
+          conditions.add(index.contains(column) ? column + " = ?" : "(" + column + " = ?) is true");
           values.add(value);
         });
     if (window.from() != null) {
@@ -79,7 +81,7 @@ class ValueTables {
                 + " (select * from process_value where "
                 + String.join(" and ", conditions)
                 + " order by "
-                + index(filters)
+                + index
                 + " at desc, id desc limit ?) v join process_series s on s.id = v.series_id")
         .params(values)
         .query(FactTables::toValue)

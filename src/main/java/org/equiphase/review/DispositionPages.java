@@ -30,6 +30,8 @@ import org.springframework.web.servlet.ModelAndView;
 @RequestMapping("/review/dispositions")
 class DispositionPages {
 
+  private static final int MOST_PENDING = 50;
+
   private final Dispositions dispositions;
   private final WorkOrders workOrders;
   private final Readings readings;
@@ -49,10 +51,11 @@ class DispositionPages {
     this.rules = rules;
   }
 
-  /** The decisions that wait for a second signature. */
+  /** The decisions that wait longest for a second signature. */
   @GetMapping
   String pending(Model model) {
-    model.addAttribute("pending", dispositions.pending());
+    model.addAttribute("pending", dispositions.pending(MOST_PENDING));
+    model.addAttribute("count", dispositions.pendingCount());
     return "review/dispositions";
   }
 

@@ -192,12 +192,14 @@ class DispositionTables {
   }
 
   /** Assemblies with a decision that waits for its second signature, the oldest decision first. */
-  List<Long> assembliesOpen() {
+  List<Long> assembliesOpen(int most) {
     return jdbc.sql(
             """
-            select d.assembly_id from disposition_open o
+            select d.assembly_id from
+              (select disposition_id from disposition_open order by disposition_id limit ?) o
             join disposition d on d.id = o.disposition_id order by d.id
             """)
+        .param(most)
         .query(Long.class)
         .list();
   }

@@ -95,8 +95,8 @@ public class Dispositions {
 
   /** The decisions that wait for a second signature, the oldest first. */
   @Transactional(readOnly = true)
-  public List<Disposition> pending() {
-    return tables.assembliesOpen().stream()
+  public List<Disposition> pending(int most) {
+    return tables.assembliesOpen(most).stream()
         .flatMap(id -> records.about(id).stream())
         .filter(d -> d.state() == State.PENDING)
         .toList();

@@ -9,7 +9,9 @@ import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.equiphase.review.Finding.Kind;
 import org.jspecify.annotations.Nullable;
@@ -21,6 +23,7 @@ import org.springframework.stereotype.Repository;
 class FindingTables {
 
   private static final LocalDate NO_DATE = LocalDate.of(9999, 12, 31);
+  private static final LocalDate EARLIEST = LocalDate.of(1, 1, 1);
   private static final String ORDER = "due_on, missing, severity, since, id";
 
   private final JdbcClient jdbc;
@@ -68,14 +71,14 @@ class FindingTables {
             jdbc.sql(
                 """
                 insert into review_finding (assembly_id, kind, matched_set_id, work_order_id,
-                  order_number, set_name, position_label, serial, cable_type_id, cable_lot, severity,
-                  bench_id, measured_by, due_on, missing, probability_in, worst_error_deg,
-                  worst_limit_deg, worst_hz, reason, since, listed)
+                  order_number, set_name, position_label, serial, serial_lower, order_lower,
+                  cable_type_id, cable_lot, severity, bench_id, measured_by, due_on, missing,
+                  probability_in, worst_error_deg, worst_limit_deg, worst_hz, reason, since, listed)
                 values (:assembly, :kind, :set,
                   (select work_order_id from matched_set where id = :set), :order, :setName,
-                  :position, :serial, :cableType, :lot, :severity, :bench, :measuredBy, :dueOn,
-                  :missing, :probability, :worstError, :worstLimit, :worstHz, :reason, :since,
-                  :listed)
+                  :position, :serial, :serialLower, :orderLower, :cableType, :lot, :severity,
+                  :bench, :measuredBy, :dueOn, :missing, :probability, :worstError, :worstLimit,
+                  :worstHz, :reason, :since, :listed)
                 """),
             f,
             listed)
@@ -86,6 +89,8 @@ class FindingTables {
         .param("setName", f.setName())
         .param("position", f.position())
         .param("serial", f.serial())
+        .param("serialLower", f.serial().toLowerCase(Locale.ROOT))
+        .param("orderLower", f.orderNumber().toLowerCase(Locale.ROOT))
         .param("cableType", f.cableTypeId())
         .param("lot", f.cableLot())
         .param("severity", f.kind().ordinal())
@@ -145,7 +150,15 @@ class FindingTables {
     filter.conditions(where, values);
     Long after = filter.after();
     // Where the last finding of the page before is gone, its place is, too.
-    if (after != null && exists(after)) {
+    Optional<LocalDate> from = after == null ? Optional.empty() : dueOn(after);
+    String order = ORDER;
+    if (!filter.isNarrow()) {
+      // With the bound, and the column of one value, the database reads along the index.
+      where.append(" and due_on >= :from");
+      values.put("from", from.orElse(EARLIEST));
+      order = "listed, " + ORDER;
+    }
+    if (from.isPresent()) {
       where.append(
           " and (due_on, missing, severity, since, id) > (select "
               + ORDER
@@ -154,18 +167,17 @@ class FindingTables {
     }
     values.put("most", most);
     return jdbc.sql(
-            "select * from review_finding where " + where + " order by " + ORDER + " limit :most")
+            "select * from review_finding where " + where + " order by " + order + " limit :most")
         .params(values)
         .query(FindingTables::toFinding)
         .list();
   }
 
-  private boolean exists(long id) {
-    return jdbc.sql("select count(*) from review_finding where id = ?")
-            .param(id)
-            .query(Long.class)
-            .single()
-        > 0;
+  private Optional<LocalDate> dueOn(long id) {
+    return jdbc.sql("select due_on from review_finding where id = ?")
+        .param(id)
+        .query(LocalDate.class)
+        .optional();
   }
 
   List<Finding> byIds(List<Long> ids) {

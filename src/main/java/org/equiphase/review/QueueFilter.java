@@ -54,6 +54,11 @@ record QueueFilter(
         kind, order, set, cableType, lot, bench, person, dueBefore, search, finding);
   }
 
+  /** Whether it lets so few through that they are best looked up by themselves. */
+  boolean isNarrow() {
+    return order != null || set != null || search != null;
+  }
+
   /** Adds what it asks for to a statement on findings. */
   void conditions(StringBuilder where, Map<String, Object> values) {
     if (!kind.isEmpty()) {
@@ -72,8 +77,8 @@ record QueueFilter(
     }
     if (search != null) {
       where.append(
-          " and (lower(serial) like :search escape '!' or lower(order_number) like :search"
-              + " escape '!')");
+          " and id in (select id from review_finding where serial_lower like :search escape '!'"
+              + " union select id from review_finding where order_lower like :search escape '!')");
       values.put("search", Like.beginning(search.toLowerCase(Locale.ROOT)));
     }
   }
