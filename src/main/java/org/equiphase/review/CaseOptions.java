@@ -96,7 +96,10 @@ class CaseOptions {
     return CaseOption.yes(
         Kind.REMEASURE,
         Sentence.of(
-            "case.remeasure", percent(inside), Figure.of(u / Math.sqrt(2), 2), Figure.of(u, 2)));
+            "case.remeasure",
+            Figure.probability(inside),
+            Figure.of(u / Math.sqrt(2), 2),
+            Figure.of(u, 2)));
   }
 
   private CaseOption trim(SetPlan plan, MemberPlan member) {
@@ -134,8 +137,8 @@ class CaseOptions {
         Sentence.of(
             "case.trim",
             Figure.plain(cut.trimMm()),
-            percent(cut.chance().probabilityIn()),
-            percent(cut.chance().probabilityTooShort()),
+            Figure.probability(cut.chance().probabilityIn()),
+            Figure.probability(cut.chance().probabilityTooShort()),
             Figure.plain(round(neededMm))),
         List.of(Sentence.of("case.cutStays")),
         terms);
@@ -264,10 +267,6 @@ class CaseOptions {
         plan.count(Verdict.IN_TOLERANCE) + plan.count(Verdict.CONCEDED),
         plan.count(Verdict.ADJUST) + plan.count(Verdict.MEASURE_AGAIN),
         out(plan) + plan.count(Verdict.HELD));
-  }
-
-  private static Figure percent(double probability) {
-    return Figure.of(100 * probability, 1);
   }
 
   private static double round(double mm) {
