@@ -85,8 +85,7 @@ public final class CopiedLog {
             digests(kind, ids).forEach((id, sha256) -> digests.put(kind + " " + id, sha256)));
     for (int i = 0; i < block.size(); i++) {
       for (JsonNode row : details.get(i).path(AuditLog.SEALED)) {
-        ((ObjectNode) row)
-            .put("sha256", digests.get(key(row)));
+        ((ObjectNode) row).put("sha256", digests.get(key(row)));
       }
       AuditEntry entry = block.get(i);
       add(
