@@ -79,12 +79,13 @@ public final class CopiedLog {
             .add(row.path("id").asLong());
       }
     }
-    Map<String, Map<Long, String>> digests = new HashMap<>();
-    sealed.forEach((kind, ids) -> digests.put(kind, digests(kind, ids)));
+    Map<String, String> digests = new HashMap<>();
+    sealed.forEach(
+        (kind, ids) ->
+            digests(kind, ids).forEach((id, sha256) -> digests.put(kind + " " + id, sha256)));
     for (int i = 0; i < block.size(); i++) {
       for (JsonNode row : details.get(i).path(AuditLog.SEALED)) {
-        ((ObjectNode) row)
-            .put("sha256", digests.get(row.path("kind").asString()).get(row.path("id").asLong()));
+        ((ObjectNode) row).put("sha256", digests.get(key(row)));
       }
       AuditEntry entry = block.get(i);
       add(
@@ -93,6 +94,10 @@ public final class CopiedLog {
           copy.subject(entry.subjectType(), entry.subjectKey()),
           JSON.writeValueAsString(details.get(i)));
     }
+  }
+
+  private static String key(JsonNode row) {
+    return row.path("kind").asString() + " " + row.path("id").asLong();
   }
 
   private Map<Long, String> digests(String kind, List<Long> ids) {

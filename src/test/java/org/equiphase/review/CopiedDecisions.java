@@ -19,7 +19,9 @@ public final class CopiedDecisions {
     while (!ids.isEmpty()) {
       var signatures = tables.signatures(ids);
       List<Object[]> hashes =
-          tables.rows(ids).stream().map(row -> hash(row, signatures.get(row.id()))).toList();
+          tables.rows(ids).stream()
+              .map(row -> hash(row, signatures.getOrDefault(row.id(), List.of())))
+              .toList();
       service
           .bean(JdbcTemplate.class)
           .batchUpdate("update disposition set sha256 = ? where id = ?", hashes);
