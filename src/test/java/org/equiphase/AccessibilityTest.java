@@ -77,6 +77,7 @@ class AccessibilityTest {
       {"name": "Study %s", "benchId": %d, "frequencyHz": 2.8e9, "toleranceWidthDeg": 8,
        "trials": 2, "seed": 7, "parts": ["%s", "%s"], "appraisers": ["qa", "qa2"]}
       """;
+  private static final String VALUE = "{\"turn\": %d, \"serial\": \"%s\", \"phaseDeg\": %s}";
   private static final String STATUS =
       "return performance.getEntriesByType('navigation')[0].responseStatus";
 
@@ -138,6 +139,9 @@ class AccessibilityTest {
     other.measure(other.serial(2), 1000.1);
     long release = post(review.qa, "/api/v1/release/sets/" + released, SIGNED).get("id").asLong();
     long running = study(review.qa, other);
+    long complete = study(review.qa, other);
+    measure(complete, review.qa, other);
+    measure(complete, review.second, other);
 
     List<String> findings = new ArrayList<>();
     try (Browser browser = Browser.open(service.url())) {
@@ -161,6 +165,7 @@ class AccessibilityTest {
               "/bench?serial=" + other.serial(1),
               "/gauge-studies",
               "/gauge-studies/" + running,
+              "/gauge-studies/" + complete,
               "/bench/gauge/" + running)) {
         show(browser, page);
         check(browser, page, findings);
@@ -176,6 +181,15 @@ class AccessibilityTest {
             STUDY.formatted(shop.orderNumber(), shop.benchId, shop.serial(1), shop.serial(2)))
         .get("id")
         .asLong();
+  }
+
+  private static void measure(long study, ApiClient person, SmallShop shop) {
+    String path = "/api/v1/bench/gauge/" + study;
+    for (int turn = 1; turn <= 4; turn++) {
+      String serial = ApiClient.json(person.get(path + "/next")).get("serial").asString();
+      double phaseDeg = (serial.equals(shop.serial(1)) ? 30 : 40) + 0.1 * turn;
+      post(person, path + "/values", VALUE.formatted(turn, serial, phaseDeg));
+    }
   }
 
   private static JsonNode post(ApiClient person, String path, String body) {
