@@ -90,6 +90,14 @@ public class ControlCharts {
         .orElse(List.of());
   }
 
+  /** How often each cause stands among the newest values of what a filter lets through. */
+  Map<Cause, Integer> causes(ChartFilter filter, int most) {
+    Window window = window(filter.checkedDates());
+    return selection(filter, window)
+        .map(selection -> values.causes(selection, window, most))
+        .orElse(Map.of());
+  }
+
   static List<ProcessValue> oldestFirst(List<ProcessValue> newestFirst) {
     List<ProcessValue> values = new ArrayList<>(newestFirst);
     Collections.reverse(values);

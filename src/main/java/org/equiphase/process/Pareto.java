@@ -2,7 +2,6 @@ package org.equiphase.process;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 
@@ -10,7 +9,7 @@ import java.util.Map;
  * Why assemblies were held or out, the most frequent cause first.
  *
  * @param count number of cases looked at
- * @param capped whether there are more
+ * @param capped whether there may be more
  */
 public record Pareto(int count, List<Bar> bars, boolean capped) {
 
@@ -29,15 +28,10 @@ public record Pareto(int count, List<Bar> bars, boolean capped) {
   public record Bar(Cause cause, int count, double share, double cumulative) {}
 
   /**
-   * @param newest cases, up to one more than {@link #MOST}
+   * @param counts of the newest cases, up to {@link #MOST} in all
    */
-  static Pareto of(List<ProcessValue> newest) {
-    boolean capped = newest.size() > MOST;
-    List<ProcessValue> cases = capped ? newest.subList(0, MOST) : newest;
-    Map<Cause, Integer> counts = new EnumMap<>(Cause.class);
-    for (ProcessValue each : cases) {
-      counts.merge(each.cause() == null ? Cause.OTHER : each.cause(), 1, Integer::sum);
-    }
+  static Pareto of(Map<Cause, Integer> counts) {
+    int cases = counts.values().stream().mapToInt(Integer::intValue).sum();
     List<Bar> bars = new ArrayList<>();
     int sum = 0;
     for (Map.Entry<Cause, Integer> e :
@@ -48,12 +42,8 @@ public record Pareto(int count, List<Bar> bars, boolean capped) {
             .toList()) {
       sum += e.getValue();
       bars.add(
-          new Bar(
-              e.getKey(),
-              e.getValue(),
-              (double) e.getValue() / cases.size(),
-              (double) sum / cases.size()));
+          new Bar(e.getKey(), e.getValue(), (double) e.getValue() / cases, (double) sum / cases));
     }
-    return new Pareto(cases.size(), bars, capped);
+    return new Pareto(cases, bars, cases == MOST);
   }
 }

@@ -36,7 +36,7 @@ class ProcessReports {
   }
 
   Pareto causes(ChartFilter filter) {
-    return Pareto.of(charts.newest(filter.as(Characteristic.CAUSE), Pareto.MOST + 1));
+    return Pareto.of(charts.causes(filter.as(Characteristic.CAUSE), Pareto.MOST));
   }
 
   /** Of the cable type asked for, or each with learned lots. */

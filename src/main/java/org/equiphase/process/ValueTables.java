@@ -3,9 +3,11 @@ package org.equiphase.process;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.springframework.jdbc.core.RowCallbackHandler;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Repository;
 
@@ -49,6 +51,42 @@ class ValueTables {
 
   /** The newest values, the newest first. */
   List<ProcessValue> newest(Selection selection, Window window, int most) {
+    Walk walk = walk(selection, window, most);
+    return jdbc
+        .sql(
+            "select v.*, s.characteristic, s.frequency_hz, s.reference_cable, s.method from ("
+                + walk.sql()
+                + ") v join process_series s on s.id = v.series_id")
+        .params(walk.parameters())
+        .query(FactTables::toValue)
+        .list()
+        .stream()
+        .sorted(Comparator.comparing(ProcessValue::at).thenComparing(ProcessValue::id).reversed())
+        .toList();
+  }
+
+  /** How often each cause stands among the newest values; counted where they lie. */
+  Map<Cause, Integer> causes(Selection selection, Window window, int most) {
+    Walk walk = walk(selection, window, most);
+    Map<Cause, Integer> counts = new EnumMap<>(Cause.class);
+    jdbc.sql("select cause, count(*) as cases from (" + walk.sql() + ") v group by cause")
+        .params(walk.parameters())
+        .query(
+            (RowCallbackHandler)
+                row -> {
+                  String cause = row.getString("cause");
+                  counts.merge(
+                      cause.isEmpty() ? Cause.OTHER : Cause.valueOf(cause),
+                      row.getInt("cases"),
+                      Integer::sum);
+                });
+    return counts;
+  }
+
+  /** The newest rows of a selection. */
+  private record Walk(String sql, List<Object> parameters) {}
+
+  private static Walk walk(Selection selection, Window window, int most) {
     List<String> conditions = new ArrayList<>(List.of("series_id = ?"));
     List<Object> values = new ArrayList<>(List.of(selection.series().id()));
     Map<String, Object> filters = selection.filters();
@@ -75,20 +113,13 @@ class ValueTables {
       values.add(before.id());
     }
     values.add(most);
-    return jdbc
-        .sql(
-            "select v.*, s.characteristic, s.frequency_hz, s.reference_cable, s.method from"
-                + " (select * from process_value where "
-                + String.join(" and ", conditions)
-                + " order by "
-                + index
-                + " at desc, id desc limit ?) v join process_series s on s.id = v.series_id")
-        .params(values)
-        .query(FactTables::toValue)
-        .list()
-        .stream()
-        .sorted(Comparator.comparing(ProcessValue::at).thenComparing(ProcessValue::id).reversed())
-        .toList();
+    return new Walk(
+        "select * from process_value where "
+            + String.join(" and ", conditions)
+            + " order by "
+            + index
+            + " at desc, id desc limit ?",
+        values);
   }
 
   /** The columns of the index to walk, which all have one value: so the database takes that one. */
