@@ -38,6 +38,8 @@ class AccessibilityTest {
           "/readings/1",
           "/workorders",
           "/workorders/QCW-1001",
+          "/board",
+          "/building/QCW-1003",
           "/files",
           "/catalog",
           "/calculator",

@@ -81,6 +81,8 @@ class PagesInGermanTest {
     "/catalog/end-standards/new, Neu: Abschlussnormal",
     "/workorders, Aufträge",
     "/workorders/new, Neuer Auftrag",
+    "/board, Übersicht",
+    "'/building/QCW-1003', Sätze bilden",
     "/files, Messdateien",
     "/account, Demo Planner",
     "/audit, Protokoll",

@@ -48,6 +48,7 @@ final class AccessRules {
 
     feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);
     feature("/workorders").writes(PLANNER);
+    feature("/building").writes(PLANNER);
     feature("/bench").writes(TECHNICIAN, QA);
     feature("/files").writes(TECHNICIAN, QA);
     feature("/readings").writes(TECHNICIAN, QA);

@@ -316,7 +316,7 @@ class SetPlanner {
   }
 
   /** One guard band for the whole set: that of its least certain member. */
-  private static List<FrequencyLimit> limits(
+  static List<FrequencyLimit> limits(
       Specification specification, Iterable<ErrorUncertainty> uncertainties) {
     List<FrequencyLimit> limits = new ArrayList<>();
     for (int k = 0; k < specification.frequencies().size(); k++) {

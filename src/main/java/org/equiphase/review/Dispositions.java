@@ -104,7 +104,7 @@ public class Dispositions {
 
   /** How many decisions wait for a second signature. */
   @Transactional(readOnly = true)
-  long pendingCount() {
+  public long pendingCount() {
     return tables.openCount();
   }
 

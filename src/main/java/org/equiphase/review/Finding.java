@@ -59,6 +59,11 @@ public record Finding(
     /** In tolerance, but not likely enough to be. */
     AT_RISK;
 
+    /** Whether its set can't be released before something is done or decided. */
+    public boolean blocks() {
+      return this != BAD_FIT && this != CALIBRATION_OVERDUE && this != AT_RISK;
+    }
+
     public Sentence words() {
       return Sentence.of("queue.kind." + name());
     }

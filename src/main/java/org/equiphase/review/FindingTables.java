@@ -5,6 +5,8 @@ import java.sql.SQLException;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.Arrays;
+import java.util.Collection;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -202,6 +204,38 @@ class FindingTables {
               counts.put(Kind.valueOf(row.getString("kind")), row.getLong("n"));
             });
     return counts;
+  }
+
+  /** How many there are of each kind, by order. */
+  Map<Long, Map<Kind, Long>> countsByOrder(Collection<Long> orderIds) {
+    Map<Long, Map<Kind, Long>> counts = new HashMap<>();
+    if (!orderIds.isEmpty()) {
+      jdbc.sql(
+              """
+              select work_order_id, kind, count(*) n from review_finding
+              where listed and work_order_id in (:ids) group by work_order_id, kind
+              """)
+          .param("ids", orderIds)
+          .query(
+              row -> {
+                counts
+                    .computeIfAbsent(
+                        row.getLong("work_order_id"), id -> new EnumMap<>(Kind.class))
+                    .put(Kind.valueOf(row.getString("kind")), row.getLong("n"));
+              });
+    }
+    return counts;
+  }
+
+  long blockedOrders() {
+    return jdbc.sql(
+            """
+            select count(distinct work_order_id) from review_finding
+            where listed and kind in (:kinds)
+            """)
+        .param("kinds", Arrays.stream(Kind.values()).filter(Kind::blocks).map(Kind::name).toList())
+        .query(Long.class)
+        .single();
   }
 
   /** Sets older than this table whose findings are not filled in yet, the next ones by id. */

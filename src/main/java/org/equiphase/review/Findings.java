@@ -2,6 +2,7 @@ package org.equiphase.review;
 
 import java.time.Clock;
 import java.time.temporal.ChronoUnit;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -70,6 +71,24 @@ public class Findings {
   @Transactional(readOnly = true)
   List<Finding> byIds(List<Long> ids) {
     return tables.byIds(ids);
+  }
+
+  /** How many there are of each kind, by order; orders without any are left out. */
+  @Transactional(readOnly = true)
+  public Map<Long, Map<Kind, Long>> countsByOrder(Collection<Long> orderIds) {
+    return tables.countsByOrder(orderIds);
+  }
+
+  /** How many there are in all. */
+  @Transactional(readOnly = true)
+  public long count() {
+    return tables.counts(QueueFilter.ALL).values().stream().mapToLong(Long::longValue).sum();
+  }
+
+  /** How many orders have one that keeps a set from being released. */
+  @Transactional(readOnly = true)
+  public long blockedOrders() {
+    return tables.blockedOrders();
   }
 
   @EventListener

@@ -224,4 +224,24 @@ final class OrderChecks {
       checks.problem(at + "masterSerial", Sentence.of("order.onlyMaster"));
     }
   }
+
+  /** Sets that are added to an order, of serials that are known already. */
+  void added(Basis basis, List<SetDraft> sets, Set<String> takenNames) {
+    Set<String> names = new HashSet<>(takenNames);
+    Set<String> serials = new HashSet<>();
+    for (int i = 0; i < sets.size(); i++) {
+      SetDraft set = sets.get(i);
+      String at = "sets[" + i + "].";
+      checks.text(at + "name", set.name(), 40);
+      if (!names.add(set.name())) {
+        checks.problem(at + "name", Sentence.of("order.setTwice", set.name()));
+      }
+      if (set.positions().isEmpty()) {
+        checks.problem(at + "positions", Sentence.of("order.noPositions"));
+      }
+      positions(set, at, serials);
+      master(basis, set, at);
+    }
+    checks.done();
+  }
 }

@@ -1,5 +1,8 @@
 package org.equiphase.workorder;
 
+import org.equiphase.workorder.OrderDraft.PositionDraft;
+import java.util.stream.Collectors;
+import java.util.Set;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -426,5 +429,76 @@ public class WorkOrders {
       return head + letters.charAt(last + 1);
     }
     return (head.isEmpty() ? "A" : nextRevision(head)) + "A";
+  }
+
+  /** Makes sets out of assemblies that lie in an order's pool, all or nothing. */
+  @Transactional
+  public List<MatchedSet> addSets(WorkOrder order, List<SetDraft> sets) {
+    Set<String> names =
+        setsOf(order.id()).stream().map(MatchedSet::name).collect(Collectors.toSet());
+    new OrderChecks(catalog).added(order.specification().basis(), sets, names);
+    Set<Long> before = setsOf(order.id()).stream().map(MatchedSet::id).collect(Collectors.toSet());
+    for (SetDraft set : sets) {
+      List<Long> positionIds = tables.insertSet(order.id(), set);
+      for (int i = 0; i < positionIds.size(); i++) {
+        Assembly spare = pooled(order, set.positions().get(i).serial());
+        require(assemblies.putIn(withoutConcession(spare), positionIds.get(i)), spare);
+      }
+      audit.record(
+          "SET_BUILT",
+          "work order",
+          order.number(),
+          Map.of(
+              "set",
+              set.name(),
+              "members",
+              set.positions().stream().map(PositionDraft::serial).toList()));
+    }
+    return setsOf(order.id()).stream().filter(s -> !before.contains(s.id())).toList();
+  }
+
+  private Assembly pooled(WorkOrder order, String serial) {
+    Assembly spare = assemblyBySerial(serial);
+    refuseGone(spare);
+    refuseReleased(spare);
+    if (spare.workOrderId() != order.id() || spare.positionId() != null) {
+      throw new ConflictException(Sentence.of("order.notInPool", serial, order.number()));
+    }
+    return spare;
+  }
+
+  /**
+   * Has the members of a set that was not worked on yet exchange their positions.
+   *
+   * @param members all of them, in the order of the positions
+   */
+  @Transactional
+  public void arrange(MatchedSet set, List<Assembly> members) {
+    if (set.releasedAt() != null) {
+      throw new ConflictException(Sentence.of("order.setReleased", set.name()));
+    }
+    if (!set.lockedCenterDeg().isEmpty() || members.stream().anyMatch(a -> a.trimmedMm() > 0)) {
+      throw new ConflictException(Sentence.of("order.setWorkedOn", set.name()));
+    }
+    List<Long> now = members(set.id()).stream().map(Assembly::id).sorted().toList();
+    if (!members.stream().map(Assembly::id).sorted().toList().equals(now)
+        || members.size() != set.positions().size()) {
+      throw new ConflictException(Sentence.of("order.setChanged", set.name()));
+    }
+    require(tables.touchSet(set), set);
+    for (int i = 0; i < members.size(); i++) {
+      Assembly member = members.get(i);
+      long positionId = set.positions().get(i).id();
+      if (!Long.valueOf(positionId).equals(member.positionId())) {
+        refuseMaster(member);
+        refuseGone(member);
+        require(assemblies.putIn(withoutConcession(member), positionId), member);
+      }
+    }
+    audit.record(
+        "POSITIONS_EXCHANGED",
+        "set",
+        set.id() + " " + set.name(),
+        Map.of("members", members.stream().map(Assembly::serial).toList()));
   }
 }

@@ -92,6 +92,17 @@ class RoleActionTest {
       POST   /workorders                                     PLANNER
       POST   /api/v1/workorders                              PLANNER
       PUT    /api/v1/workorders/{number}                     PLANNER
+      POST   /building/{number}/proposals                    PLANNER
+      POST   /building/{number}/moves                        PLANNER
+      POST   /building/{number}/positions                    PLANNER
+      POST   /building/{number}/acceptance                   PLANNER
+      POST   /building/{number}/discard                      PLANNER
+      POST   /building/{number}/sets/{id}                    PLANNER
+      POST   /api/v1/building/{number}/proposals             PLANNER
+      POST   /api/v1/building/{number}/moves                 PLANNER
+      POST   /api/v1/building/{number}/positions             PLANNER
+      POST   /api/v1/building/{number}/acceptance            PLANNER
+      POST   /api/v1/building/{number}/sets/{id}             PLANNER
 
       POST   /bench/readings                                 TECHNICIAN QA
       POST   /bench/readings/{id}/void                       TECHNICIAN QA
