@@ -216,7 +216,7 @@ class PrintJobs {
     }
   }
 
-  private void forget(PrintJob job) {
+  void forget(PrintJob job) {
     jobs.remove(job.id());
     Path file = job.file();
     delete(file == null ? null : file.getParent());

@@ -97,6 +97,8 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       List<Spot> spots,
       List<Step> steps) {
 
+    private static final double CODE_COLUMN_MM = 57;
+
     AssemblySheet {
       spots = List.copyOf(spots);
       steps = List.copyOf(steps);
@@ -104,6 +106,11 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
 
     public Code128 barcode() {
       return Code128.of(code.toString());
+    }
+
+    /** Whether the codes of its steps are too long to stand beside them. */
+    public boolean isWide() {
+      return steps.stream().anyMatch(step -> step.barcode().leastMm() > CODE_COLUMN_MM);
     }
 
     /** The predicted error farthest from zero, or null without a plan. */
