@@ -97,7 +97,7 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       List<Spot> spots,
       List<Step> steps) {
 
-    private static final double CODE_COLUMN_MM = 57;
+    private static final double CODE_COLUMN_MM = 55;
 
     AssemblySheet {
       spots = List.copyOf(spots);

@@ -70,7 +70,7 @@ final class StepWords {
             case SET -> Sentence.of("traveler.step.setAndLock", task.text());
             default -> task.text();
           };
-      case TERMINATE_B -> Sentence.of("traveler.step.lastJoint", specification.connector());
+      case TERMINATE_B -> Sentence.of("traveler.step.lastJoint");
       case MARK -> Sentence.of("traveler.step.afterLastCut");
       case FINAL -> Sentence.of("traveler.step.inspected");
     };
