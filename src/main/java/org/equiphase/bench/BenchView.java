@@ -202,15 +202,13 @@ class BenchView {
               .orElseThrow(
                   () ->
                       new Unfound(
-                          Sentence.of("bench.unknownSerial", code.serial()),
-                          HttpStatus.NOT_FOUND));
+                          Sentence.of("bench.unknownSerial", code.serial()), HttpStatus.NOT_FOUND));
       code.refuseOld(workOrders.order(found.workOrderId()));
       Long number = code.stepNumber();
       if (number != null) {
         page.addObject("stepCode", code.toString());
         page.addObject(
-            "step",
-            steps.of(found.serial()).step(number).filter(StepState::isToSign).orElse(null));
+            "step", steps.of(found.serial()).step(number).filter(StepState::isToSign).orElse(null));
       }
       return found;
     } catch (InvalidInputException e) {

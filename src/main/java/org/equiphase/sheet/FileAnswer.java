@@ -42,9 +42,7 @@ public final class FileAnswer {
 
   private static <T> ResponseEntity<T> file(String name, String type, T content) {
     ContentDisposition disposition =
-        ContentDisposition.attachment()
-            .filename(safe(name), StandardCharsets.UTF_8)
-            .build();
+        ContentDisposition.attachment().filename(safe(name), StandardCharsets.UTF_8).build();
     return ResponseEntity.ok()
         .contentType(MediaType.parseMediaType(type))
         .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())

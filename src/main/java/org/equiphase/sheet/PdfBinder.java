@@ -15,8 +15,7 @@ public final class PdfBinder {
   public static void bind(List<Path> parts, Path whole) {
     PDFMergerUtility merger = new PDFMergerUtility();
     // Takes the pages of each part and closes it again, where the other mode keeps all open.
-    merger.setDocumentMergeMode(
-        PDFMergerUtility.DocumentMergeMode.OPTIMIZE_RESOURCES_MODE);
+    merger.setDocumentMergeMode(PDFMergerUtility.DocumentMergeMode.OPTIMIZE_RESOURCES_MODE);
     merger.setDestinationFileName(whole.toString());
     try {
       for (Path part : parts) {

@@ -93,10 +93,7 @@ class LabelSheets {
   byte[] assembly(String serial, Request request, Locale locale) {
     Assembly assembly = workOrders.assemblyBySerial(serial);
     return print(
-        workOrders.order(assembly.workOrderId()),
-        a -> a.id() == assembly.id(),
-        request,
-        locale);
+        workOrders.order(assembly.workOrderId()), a -> a.id() == assembly.id(), request, locale);
   }
 
   private byte[] print(
@@ -109,7 +106,8 @@ class LabelSheets {
     List<Assembly> assemblies = inOrder(order, wanted);
     if (assemblies.size() * request.copies() > MOST_LABELS) {
       throw InvalidInputException.of(
-          "copies", Sentence.of("label.tooMany", assemblies.size() * request.copies(), MOST_LABELS));
+          "copies",
+          Sentence.of("label.tooMany", assemblies.size() * request.copies(), MOST_LABELS));
     }
     refuseTooLong(layout, assemblies);
     Words words = new Words(locale);
@@ -157,11 +155,8 @@ class LabelSheets {
     for (MatchedSet set : workOrders.setsOf(order.id())) {
       all.addAll(workOrders.members(set.id()));
     }
-    workOrders.assembliesOf(order.id()).stream()
-        .filter(a -> a.setId() == null)
-        .forEach(all::add);
-    List<Assembly> printed =
-        all.stream().filter(wanted).filter(a -> !a.isGone()).toList();
+    workOrders.assembliesOf(order.id()).stream().filter(a -> a.setId() == null).forEach(all::add);
+    List<Assembly> printed = all.stream().filter(wanted).filter(a -> !a.isGone()).toList();
     if (printed.isEmpty()) {
       throw InvalidInputException.of("assemblies", Sentence.of("label.none"));
     }
@@ -190,8 +185,7 @@ class LabelSheets {
     Map<Long, String> labels = new HashMap<>();
     for (MatchedSet set : workOrders.setsOf(order.id())) {
       for (SetPosition position : set.positions()) {
-        labels.put(
-            position.id(), words.text("label.setAndPosition", set.name(), position.label()));
+        labels.put(position.id(), words.text("label.setAndPosition", set.name(), position.label()));
       }
     }
     return labels;
@@ -210,8 +204,7 @@ class LabelSheets {
     String where =
         positionId == null ? words.text("traveler.pool") : places.getOrDefault(positionId, "");
     String length =
-        words.text(
-            "label.nominal", Format.PLAIN.plain(order.specification().nominalLengthMm()));
+        words.text("label.nominal", Format.PLAIN.plain(order.specification().nominalLengthMm()));
     String ofOrder =
         revision
             ? words.text("traveler.orderRev", order.number(), order.revision())

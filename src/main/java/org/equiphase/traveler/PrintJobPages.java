@@ -56,7 +56,9 @@ class PrintJobPages {
   Object file(@PathVariable String jobId) {
     Optional<PrintJob> job = find(jobId);
     Path file = job.map(PrintJob::file).orElse(null);
-    return job.isEmpty() || file == null ? gone() : FileAnswer.stored(job.get().fileName(), job.get().fileType(), file);
+    return job.isEmpty() || file == null
+        ? gone()
+        : FileAnswer.stored(job.get().fileName(), job.get().fileType(), file);
   }
 
   private Optional<PrintJob> find(String jobId) {

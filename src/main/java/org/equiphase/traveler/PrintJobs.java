@@ -30,6 +30,8 @@ import org.equiphase.sheet.PdfWriter;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.Problems;
 import org.equiphase.web.Sentence;
+import org.equiphase.workorder.Assembly;
+import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
@@ -39,8 +41,8 @@ import org.springframework.util.FileSystemUtils;
 
 /**
  * Makes the travelers of a whole order in the background, sheet by sheet and on disk, so that a
- * long order takes no more memory than a short one. Jobs live on the instance that began them,
- * and for an hour after they have ended.
+ * long order takes no more memory than a short one. Jobs live on the instance that began them, and
+ * for an hour after they have ended.
  */
 @Service
 class PrintJobs {
@@ -72,8 +74,7 @@ class PrintJobs {
             return thread;
           });
 
-  PrintJobs(
-      Sheets sheets, WorkOrders workOrders, PdfWriter pdf, Problems problems, Clock clock) {
+  PrintJobs(Sheets sheets, WorkOrders workOrders, PdfWriter pdf, Problems problems, Clock clock) {
     this.sheets = sheets;
     this.workOrders = workOrders;
     this.pdf = pdf;
@@ -82,13 +83,10 @@ class PrintJobs {
     workers.allowCoreThreadTimeOut(true);
   }
 
-  /** One sheet to print. */
-  private interface Sheet {
-    SheetData gather();
+  /** Does something with each sheet of an order in turn. */
+  private interface Taker {
+    void take(String name, SheetData sheet) throws IOException;
   }
-
-  /** A sheet with the name of its file in an archive. */
-  private record Part(String name, Sheet sheet) {}
 
   /** Begins to print; refused where as many jobs wait as may. */
   PrintJob start(String orderNumber, PrintJob.Kind kind, Paper paper, Locale locale) {
@@ -128,12 +126,10 @@ class PrintJobs {
     Path folder = null;
     try {
       folder = Files.createTempDirectory("equiphase-print");
-      List<Part> parts = parts(job.orderNumber());
-      job.begin(parts.size());
       Path file =
           job.kind() == PrintJob.Kind.ZIP
-              ? zip(job, parts, paper, locale, folder)
-              : bind(job, parts, paper, locale, folder);
+              ? zip(job, paper, locale, folder)
+              : bind(job, paper, locale, folder);
       if (job.isCancelled()) {
         FileSystemUtils.deleteRecursively(folder);
         job.stopped(clock.instant());
@@ -146,50 +142,68 @@ class PrintJobs {
     }
   }
 
-  private List<Part> parts(String orderNumber) {
-    WorkOrder order = workOrders.orderByNumber(orderNumber);
-    List<Part> parts = new ArrayList<>();
-    for (var set : workOrders.setsOf(order.id())) {
-      parts.add(
-          new Part("set-" + set.name(), () -> sheets.set(set.id()).setsOnly()));
-      workOrders
-          .members(set.id())
-          .forEach(a -> parts.add(new Part(a.serial(), () -> sheets.assembly(a.serial()))));
+  /** Set by set, so that one set at a time is in memory and each is planned once. */
+  private void forEachSheet(PrintJob job, Taker taker) throws IOException {
+    WorkOrder order = workOrders.orderByNumber(job.orderNumber());
+    List<MatchedSet> sets = workOrders.setsOf(order.id());
+    List<String> inPool =
+        workOrders.assembliesOf(order.id()).stream()
+            .filter(a -> a.setId() == null && !a.isGone())
+            .map(Assembly::serial)
+            .toList();
+    int members = sets.stream().mapToInt(set -> workOrders.members(set.id()).size()).sum();
+    job.begin(sets.size() + members + inPool.size());
+    for (MatchedSet set : sets) {
+      if (job.isCancelled()) {
+        return;
+      }
+      SheetData data = sheets.set(set.id());
+      taker.take("set-" + set.name(), data.setsOnly());
+      for (SheetData.AssemblySheet member : data.assemblies()) {
+        if (job.isCancelled()) {
+          return;
+        }
+        taker.take(member.assembly().serial(), data.only(member));
+      }
     }
-    workOrders.assembliesOf(order.id()).stream()
-        .filter(a -> a.setId() == null && !a.isGone())
-        .forEach(a -> parts.add(new Part(a.serial(), () -> sheets.assembly(a.serial()))));
-    return parts;
+    for (String serial : inPool) {
+      if (job.isCancelled()) {
+        return;
+      }
+      taker.take(serial, sheets.assembly(serial));
+    }
   }
 
-  private Path zip(PrintJob job, List<Part> parts, Paper paper, Locale locale, Path folder)
-      throws IOException {
+  private Path zip(PrintJob job, Paper paper, Locale locale, Path folder) throws IOException {
     Path file = folder.resolve("travelers.zip");
     try (OutputStream out = Files.newOutputStream(file);
         ZipOutputStream zip = new ZipOutputStream(out)) {
-      int width = Integer.toString(parts.size()).length();
-      for (int i = 0; i < parts.size() && !job.isCancelled(); i++) {
-        // Numbered, so that files lie in the order of the travelers and no two share a name.
-        String number = String.format(Locale.ROOT, "%0" + width + "d", i + 1);
-        zip.putNextEntry(
-            new ZipEntry(number + "-" + FileAnswer.safe(parts.get(i).name()) + ".pdf"));
-        zip.write(print(parts.get(i), paper, locale));
-        zip.closeEntry();
-        job.step();
-      }
+      forEachSheet(
+          job,
+          (name, sheet) -> {
+            // Numbered, so that files lie in the order of the travelers and no two share a name.
+            int number = job.view().done() + 1;
+            zip.putNextEntry(
+                new ZipEntry(
+                    String.format(Locale.ROOT, "%04d-%s.pdf", number, FileAnswer.safe(name))));
+            zip.write(print(sheet, paper, locale));
+            zip.closeEntry();
+            job.step();
+          });
     }
     return file;
   }
 
-  private Path bind(PrintJob job, List<Part> parts, Paper paper, Locale locale, Path folder)
-      throws IOException {
+  private Path bind(PrintJob job, Paper paper, Locale locale, Path folder) throws IOException {
     List<Path> printed = new ArrayList<>();
-    for (int i = 0; i < parts.size() && !job.isCancelled(); i++) {
-      Path part = folder.resolve(i + ".pdf");
-      Files.write(part, print(parts.get(i), paper, locale));
-      printed.add(part);
-      job.step();
-    }
+    forEachSheet(
+        job,
+        (name, sheet) -> {
+          Path part = folder.resolve(printed.size() + ".pdf");
+          Files.write(part, print(sheet, paper, locale));
+          printed.add(part);
+          job.step();
+        });
     Path file = folder.resolve("travelers.pdf");
     if (!job.isCancelled()) {
       PdfBinder.bind(printed, file);
@@ -200,8 +214,8 @@ class PrintJobs {
     return file;
   }
 
-  private byte[] print(Part part, Paper paper, Locale locale) {
-    return pdf.write("traveler/sheets", part.sheet().gather(), paper, locale);
+  private byte[] print(SheetData sheet, Paper paper, Locale locale) {
+    return pdf.write("traveler/sheets", sheet, paper, locale);
   }
 
   /** Lets go of what ended an hour ago. */

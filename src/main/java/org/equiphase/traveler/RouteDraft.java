@@ -45,8 +45,7 @@ public record RouteDraft(@Nullable String name, @Nullable List<StepDraft> steps)
   void check() {
     Checks checks = new Checks().text("name", name, LONGEST_NAME);
     if (given().isEmpty() || given().size() > MOST_STEPS) {
-      checks.problem(
-          "steps", Sentence.of("traveler.route.stepCount", given().size(), MOST_STEPS));
+      checks.problem("steps", Sentence.of("traveler.route.stepCount", given().size(), MOST_STEPS));
     }
     Set<StepKind> before = EnumSet.noneOf(StepKind.class);
     List<Long> numbers = new ArrayList<>();
@@ -59,7 +58,8 @@ public record RouteDraft(@Nullable String name, @Nullable List<StepDraft> steps)
             Sentence.of("problem.textTooLong", step.words().length(), LONGEST_INSTRUCTION));
       }
       if (step.number() != null && numbers.contains(step.number())) {
-        checks.problem(at + "number", Sentence.of("traveler.route.numberTwice", step.number() + ""));
+        checks.problem(
+            at + "number", Sentence.of("traveler.route.numberTwice", step.number() + ""));
       }
       if (step.number() != null) {
         numbers.add(step.number());

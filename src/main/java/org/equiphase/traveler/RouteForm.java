@@ -130,8 +130,7 @@ public record RouteForm(String name, List<Line> lines) {
             problem -> {
               String field = problem.field();
               if (!field.startsWith("steps[")) {
-                return Sentence.of(
-                    "traveler.route.problem", fieldName(field), problem.message());
+                return Sentence.of("traveler.route.problem", fieldName(field), problem.message());
               }
               int step = Integer.parseInt(field.replaceAll("\\D", ""));
               return Sentence.of(

@@ -65,8 +65,7 @@ class RoutePages {
     try {
       routes.change(id, version, form.read());
     } catch (InvalidInputException e) {
-      return form(route, form, form.said(e), HttpStatus.BAD_REQUEST)
-          .addObject("version", version);
+      return form(route, form, form.said(e), HttpStatus.BAD_REQUEST).addObject("version", version);
     } catch (ConflictException e) {
       return form(route, form, List.of(e.words()), HttpStatus.CONFLICT)
           .addObject("version", version);

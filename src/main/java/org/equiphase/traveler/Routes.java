@@ -61,8 +61,7 @@ public class Routes {
 
   @Transactional(readOnly = true)
   public OfOrder ofOrder(long orderId) {
-    return jdbc
-        .sql("select route_id, version from order_route where work_order_id = ?")
+    return jdbc.sql("select route_id, version from order_route where work_order_id = ?")
         .param(orderId)
         .query((row, i) -> new OfOrder(route(row.getLong("route_id")), row.getInt("version")))
         .optional()
@@ -182,8 +181,7 @@ public class Routes {
             .param(id)
             .query(RouteStep.class)
             .list();
-    return jdbc
-        .sql("select * from route where id = ?")
+    return jdbc.sql("select * from route where id = ?")
         .param(id)
         .query(
             (row, i) ->

@@ -40,8 +40,15 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
   SheetData setsOnly() {
     return new SheetData(
         heading,
-        sets.stream().map(set -> new SetSheet(set.set(), set.waitingFor(), set.members(), false)).toList(),
+        sets.stream()
+            .map(set -> new SetSheet(set.set(), set.waitingFor(), set.members(), false))
+            .toList(),
         List.of());
+  }
+
+  /** The sheet of one assembly alone. */
+  SheetData only(AssemblySheet assembly) {
+    return new SheetData(heading, List.of(), List.of(assembly));
   }
 
   /** What all sheets of the print have in common. */
@@ -68,10 +75,7 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
    * @param withMembers whether the sheets of its members follow
    */
   record SetSheet(
-      MatchedSet set,
-      List<String> waitingFor,
-      List<AssemblySheet> members,
-      boolean withMembers) {
+      MatchedSet set, List<String> waitingFor, List<AssemblySheet> members, boolean withMembers) {
 
     SetSheet {
       waitingFor = List.copyOf(waitingFor);

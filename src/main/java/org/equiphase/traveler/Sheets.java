@@ -113,8 +113,7 @@ class Sheets {
 
     List<SheetData.Step> steps(Assembly assembly, Task task, Format format) {
       return new StepWords(order.specification(), format)
-          .steps(
-              route, task, code(assembly), done.getOrDefault(assembly.id(), Map.of()));
+          .steps(route, task, code(assembly), done.getOrDefault(assembly.id(), Map.of()));
     }
 
     ScanCode code(Assembly assembly) {

@@ -78,9 +78,7 @@ class StepPages {
     Steps.Progress progress = steps.of(serial);
     StepWords words = new StepWords(progress.order().specification(), Format.PLAIN);
     List<ShownStep> shown = new ArrayList<>();
-    progress
-        .steps()
-        .forEach(s -> shown.add(new ShownStep(s, words.cautions(s.step().kind()))));
+    progress.steps().forEach(s -> shown.add(new ShownStep(s, words.cautions(s.step().kind()))));
     return new ModelAndView("traveler/assembly")
         .addObject("progress", progress)
         .addObject("assembly", progress.assembly())

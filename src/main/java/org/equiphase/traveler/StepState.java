@@ -12,7 +12,8 @@ import org.jspecify.annotations.Nullable;
  * How one step of an assembly stands.
  *
  * @param by and at: who did it and when; null where it is not done
- * @param proof what the service knows it from; null where it was signed off by a scan or is not done
+ * @param proof what the service knows it from; null where it was signed off by a scan or is not
+ *     done
  * @param onRoute false for a step that was signed off and has left the route since
  */
 public record StepState(

@@ -22,7 +22,6 @@ import org.equiphase.traveler.StepState.Status;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.Format;
 import org.equiphase.web.InvalidInputException;
-import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
@@ -61,8 +60,7 @@ public class Steps {
   }
 
   /** An assembly on its route. */
-  public record Progress(
-      Assembly assembly, WorkOrder order, Route route, List<StepState> steps) {
+  public record Progress(Assembly assembly, WorkOrder order, Route route, List<StepState> steps) {
 
     public Progress {
       steps = List.copyOf(steps);
@@ -134,10 +132,7 @@ public class Steps {
   }
 
   private static StepState state(
-      Assembly assembly,
-      RouteStep step,
-      @Nullable Done done,
-      AssemblyHistory.History known) {
+      Assembly assembly, RouteStep step, @Nullable Done done, AssemblyHistory.History known) {
     if (done != null) {
       return StepState.signed(done, true);
     }

@@ -141,7 +141,8 @@ class LabelTest {
     HttpResponse<String> refused = get(query);
     assertThat(refused.statusCode()).isEqualTo(400);
     String field = query.replaceFirst(".*&", "").replaceFirst("=.*", "");
-    assertThat(refused.body()).contains(field.equals("start") && !query.contains("&") ? "layout" : field);
+    assertThat(refused.body())
+        .contains(field.equals("start") && !query.contains("&") ? "layout" : field);
   }
 
   @Test

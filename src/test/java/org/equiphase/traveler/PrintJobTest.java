@@ -93,12 +93,12 @@ class PrintJobTest {
     }
     assertThat(names)
         .containsExactly(
-            "1-set-A.pdf",
-            "2-" + shop.serial(1) + ".pdf",
-            "3-" + shop.serial(2) + ".pdf",
-            "4-" + shop.serial(3) + ".pdf",
-            "5-" + shop.serial(4) + ".pdf",
-            "6-" + shop.inPool() + ".pdf");
+            "0001-set-A.pdf",
+            "0002-" + shop.serial(1) + ".pdf",
+            "0003-" + shop.serial(2) + ".pdf",
+            "0004-" + shop.serial(3) + ".pdf",
+            "0005-" + shop.serial(4) + ".pdf",
+            "0006-" + shop.inPool() + ".pdf");
   }
 
   @Test
@@ -109,8 +109,7 @@ class PrintJobTest {
     List<String> jobs = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       jobs.add(
-          pages.location(
-              pages.post("/traveler/jobs", Map.of("order", shop.order, "kind", "PDF"))));
+          pages.location(pages.post("/traveler/jobs", Map.of("order", shop.order, "kind", "PDF"))));
     }
     // The third waits for the first two, which two workers have.
     String last = jobs.get(2);

@@ -58,8 +58,7 @@ class RouteStepsTest {
     // It is measured already, but the cut that its instruction asks for is not signed off.
     HttpResponse<String> early = sign(technician, sheet + "7");
     assertThat(early.statusCode()).isEqualTo(409);
-    assertThat(early.body())
-        .contains("7 Terminate end B can't be signed off before 6 Trim or set");
+    assertThat(early.body()).contains("7 Terminate end B can't be signed off before 6 Trim or set");
 
     shop.signOffCut(shop.member(2).get("current"));
     assertThat(sign(technician, sheet + "7").statusCode()).isEqualTo(200);
@@ -148,9 +147,7 @@ class RouteStepsTest {
 
     HttpResponse<String> old = pages.get("/bench?serial=" + shop.serial(4) + "/B");
     assertThat(old.statusCode()).isEqualTo(409);
-    assertThat(old.body())
-        .contains("Old sheet")
-        .doesNotContain("data-serial", "id=\"reading\"");
+    assertThat(old.body()).contains("Old sheet").doesNotContain("data-serial", "id=\"reading\"");
 
     HttpResponse<String> step = pages.get("/bench?serial=" + sheet + "/1");
     assertThat(step.body()).contains("action=\"/bench/steps\"", "1 Cut");
@@ -169,7 +166,8 @@ class RouteStepsTest {
   @Test
   void aRouteChangedByTwoIsAConflict() {
     String name = "R" + UUID.randomUUID().toString().substring(0, 8);
-    JsonNode route = ApiClient.json(planner.post("/api/v1/traveler/routes", FIVE_STEPS.formatted(name)));
+    JsonNode route =
+        ApiClient.json(planner.post("/api/v1/traveler/routes", FIVE_STEPS.formatted(name)));
     String path = "/api/v1/traveler/routes/" + route.get("id").asLong();
     String change = "{\"version\": 0, \"name\": \"%s\", \"steps\": %s}";
     String steps = route.get("steps").toString();
@@ -182,10 +180,12 @@ class RouteStepsTest {
     HttpResponse<String> taken =
         planner.post("/api/v1/traveler/routes", FIVE_STEPS.formatted(name + " new"));
     assertThat(taken.statusCode()).isEqualTo(409);
-    assertThat(planner.put(
-                "/api/v1/traveler/routes/1",
-                "{\"version\": 99, \"name\": \"Standard\", \"steps\": %s}".formatted(steps))
-            .statusCode())
+    assertThat(
+            planner
+                .put(
+                    "/api/v1/traveler/routes/1",
+                    "{\"version\": 99, \"name\": \"Standard\", \"steps\": %s}".formatted(steps))
+                .statusCode())
         .isEqualTo(409);
   }
 
@@ -193,7 +193,8 @@ class RouteStepsTest {
   void numbersStayWithTheirStepsAndWhatIsSignedStays() {
     TravelerShop shop = TravelerShop.trimming(service);
     String name = "R" + UUID.randomUUID().toString().substring(0, 8);
-    JsonNode route = ApiClient.json(planner.post("/api/v1/traveler/routes", FIVE_STEPS.formatted(name)));
+    JsonNode route =
+        ApiClient.json(planner.post("/api/v1/traveler/routes", FIVE_STEPS.formatted(name)));
     long id = route.get("id").asLong();
     long cut = route.at("/steps/0/number").asLong();
     long last = route.at("/steps/4/number").asLong();
@@ -258,8 +259,7 @@ class RouteStepsTest {
         pages.post("/traveler/routes", Map.of("name", "Odd", "kind", List.of("FLY")));
     assertThat(odd.statusCode()).isEqualTo(400);
     HttpResponse<String> place =
-        pages.post(
-            "/traveler/routes", Map.of("name", "Odd", "kind", "STRIP", "place", "first"));
+        pages.post("/traveler/routes", Map.of("name", "Odd", "kind", "STRIP", "place", "first"));
     assertThat(place.statusCode()).isEqualTo(400);
     assertThat(place.body()).contains("place");
   }
@@ -278,13 +278,11 @@ class RouteStepsTest {
     assertThat(
             pages
                 .post(
-                    "/traveler/routes/" + id + "/retirement",
-                    Map.of("version", 0, "retired", true))
+                    "/traveler/routes/" + id + "/retirement", Map.of("version", 0, "retired", true))
                 .statusCode())
         .isEqualTo(302);
     assertThat(pages.get(page).body()).doesNotContain(name);
-    HttpResponse<String> choice =
-        pages.post(page + "/route", Map.of("routeId", id, "version", 0));
+    HttpResponse<String> choice = pages.post(page + "/route", Map.of("routeId", id, "version", 0));
     assertThat(choice.statusCode()).isEqualTo(409);
     assertThat(choice.body()).contains(name + " is retired");
     HttpResponse<String> standard =
@@ -297,7 +295,6 @@ class RouteStepsTest {
   }
 
   private JsonNode steps(String serial) {
-    return ApiClient.json(
-        technician.get("/api/v1/traveler/assemblies/" + serial + "/steps"));
+    return ApiClient.json(technician.get("/api/v1/traveler/assemblies/" + serial + "/steps"));
   }
 }
