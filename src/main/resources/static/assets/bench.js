@@ -171,11 +171,13 @@
     [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === serial);
 
   // A scan that the service can't look up is taken from what the page knows of the set.
-  const offlineSelect = (serial) => {
+  const offlineSelect = (code) => {
+    const [serial, revision, step] = code.split("/");
     const known = knownMember(serial);
     const form = document.getElementById("reading");
-    if (!known || !form) {
-      shout(`${serial} ${texts.unknownOffline}`, texts.offline);
+    const oldSheet = revision && revision !== document.getElementById("known")?.dataset.revision;
+    if (!known || !form || oldSheet || step) {
+      shout(`${code} ${texts.unknownOffline}`, texts.offline);
       taken();
       document.getElementById("serial").focus();
       return;
@@ -238,7 +240,7 @@
     if (form?.dataset.queue) {
       keepSigned(form, parameters);
     } else if (form?.id === "scan" || elt.matches("a[hx-get]")) {
-      const serial = form ? parameters.get("serial") : new URL(elt.href).searchParams.get("serial");
+      const serial = form ? (parameters.get("serial") ?? parameters.get("code")) : new URL(elt.href).searchParams.get("serial");
       offlineSelect(serial.trim());
       queue.send();
     } else {
@@ -247,6 +249,21 @@
     }
   };
   for (const name of ["htmx:sendError", "htmx:timeout"]) document.addEventListener(name, down);
+
+  // A step of a sheet is signed off as it is scanned.
+  const STEP = /^[^\/\s]+\/[A-Za-z]+\/\d+$/;
+  document.addEventListener("htmx:configRequest", (event) => {
+    const request = event.detail;
+    const code = document.getElementById("serial").value.trim();
+    if (request.elt.id !== "scan" || !STEP.test(code)) return;
+    request.verb = "post";
+    request.path = "/bench/steps";
+    request.useUrlParams = false;
+    request.headers["Content-Type"] = "application/x-www-form-urlencoded";
+    request.headers["Idempotency-Key"] = freshKey();
+    delete request.parameters.serial;
+    request.parameters.code = code;
+  });
 
   // The last good state stays unless the answer is a bench page of its own.
   let setBefore = "";
@@ -282,7 +299,7 @@
       focus();
       return;
     }
-    const wrongSerial = xhr.status === 404 && (elt.id === "scan" || elt.matches("a"));
+    const wrongSerial = [400, 404, 409].includes(xhr.status) && (elt.id === "scan" || elt.matches("a"));
     if (wrongSerial) {
       event.detail.shouldSwap = false;
       shout(said);
@@ -294,7 +311,7 @@
     if (elt.id === "scan") taken();
     if (xhr.status >= 400) {
       sound("wrong");
-    } else if (elt.dataset.queue) {
+    } else if (elt.dataset.queue || event.detail.requestConfig.path === "/bench/steps") {
       sound("stored");
       if (elt.id === "reading") forgetDraft(elt.querySelector("input[name=serial]").value);
     }

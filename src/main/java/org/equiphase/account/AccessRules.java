@@ -49,6 +49,10 @@ final class AccessRules {
     feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);
     feature("/workorders").writes(PLANNER);
     feature("/building").writes(PLANNER);
+    feature("/traveler/routes").writes(PLANNER);
+    feature("/traveler/workorders").writes(PLANNER);
+    feature("/traveler/steps").writes(TECHNICIAN, QA);
+    feature("/traveler/jobs").writes(Role.values());
     feature("/bench").writes(TECHNICIAN, QA);
     feature("/files").writes(TECHNICIAN, QA);
     feature("/readings").writes(TECHNICIAN, QA);

@@ -14,6 +14,7 @@ import org.equiphase.measurement.Captures;
 import org.equiphase.measurement.FileOutcome;
 import org.equiphase.measurement.ReferenceChecks;
 import org.equiphase.rf.Method;
+import org.equiphase.traveler.Steps;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.LengthUnit;
 import org.equiphase.web.Numbers;
@@ -58,6 +59,7 @@ class BenchPage {
   private final BenchTemperatures temperatures;
   private final ReferenceChecks referenceChecks;
   private final Pauses pauses;
+  private final Steps steps;
   private final Problems problems;
 
   BenchPage(
@@ -68,6 +70,7 @@ class BenchPage {
       BenchTemperatures temperatures,
       ReferenceChecks referenceChecks,
       Pauses pauses,
+      Steps steps,
       Problems problems) {
     this.view = view;
     this.work = work;
@@ -76,11 +79,14 @@ class BenchPage {
     this.temperatures = temperatures;
     this.referenceChecks = referenceChecks;
     this.pauses = pauses;
+    this.steps = steps;
     this.problems = problems;
   }
 
   /**
+   * @param serial what was scanned: a serial, a sheet or a step of a sheet
    * @param again a voided reading whose typed phases are to be corrected and logged once more
+   * @param signed code of a step that was signed off right before
    * @param waits name of a file just dropped that waits for a person
    */
   @GetMapping
@@ -89,6 +95,7 @@ class BenchPage {
       @RequestParam(required = false) @Nullable Long benchId,
       @RequestParam(required = false) @Nullable Long again,
       @RequestParam(defaultValue = "") String waits,
+      @RequestParam(defaultValue = "") String signed,
       HttpServletRequest request) {
     HttpSession session = request.getSession();
     if (benchId != null) {
@@ -98,6 +105,7 @@ class BenchPage {
     boolean works = request.isUserInRole("TECHNICIAN") || request.isUserInRole("QA");
     ModelAndView page =
         works ? view.visit(serial, session, form) : view.page(serial, session, form);
+    view.signed(page, signed);
     return page.addObject("waits", waits);
   }
 
@@ -239,6 +247,23 @@ class BenchPage {
                 takenAt));
   }
 
+  /** A step of a sheet, signed off by its barcode. */
+  @PostMapping("/steps")
+  ModelAndView signStep(@RequestParam(defaultValue = "") String code, HttpSession session) {
+    List<Steps.SignedStep> signed = new ArrayList<>();
+    ModelAndView answer =
+        answer(code, session, BenchForm.EMPTY, () -> signed.add(steps.sign(code)));
+    return signed.isEmpty()
+        ? answer
+        : new ModelAndView(
+            "redirect:"
+                + UriComponentsBuilder.fromPath("/bench")
+                    .queryParam("serial", signed.get(0).serial())
+                    .queryParam("signed", code.strip())
+                    .encode()
+                    .toUriString());
+  }
+
   @PostMapping("/pauses")
   ModelAndView pause(
       @RequestParam(defaultValue = "") String serial,
@@ -287,6 +312,9 @@ class BenchPage {
   }
 
   private static Sentence said(FieldProblem error) {
+    if (error.field().equals("code")) {
+      return error.message();
+    }
     String label = LABELS.get(error.field().replaceFirst("\\[.*", ""));
     return label == null
         ? Sentence.of("bench.fieldProblem", error.field(), error.message())

@@ -7,7 +7,6 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.AssemblyHistory;
 import org.equiphase.adjustment.SetPlan;
@@ -21,11 +20,17 @@ import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.ReferenceCheck;
 import org.equiphase.measurement.ReferenceChecks;
+import org.equiphase.traveler.StepState;
+import org.equiphase.traveler.Steps;
+import org.equiphase.web.ConflictException;
 import org.equiphase.web.Format;
+import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Reader;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
+import org.equiphase.workorder.ScanCode;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
@@ -48,6 +53,7 @@ class BenchView {
   private final Pauses pauses;
   private final WorkOrders workOrders;
   private final Studies studies;
+  private final Steps steps;
   private final Clock clock;
 
   BenchView(
@@ -61,6 +67,7 @@ class BenchView {
       Pauses pauses,
       WorkOrders workOrders,
       Studies studies,
+      Steps steps,
       Clock clock) {
     this.adjustments = adjustments;
     this.history = history;
@@ -72,11 +79,23 @@ class BenchView {
     this.pauses = pauses;
     this.workOrders = workOrders;
     this.studies = studies;
+    this.steps = steps;
     this.clock = clock;
   }
 
   static void choose(HttpSession session, long benchId) {
     session.setAttribute(BENCH, benchId);
+  }
+
+  /** What is said of a step that was signed off right before. */
+  void signed(ModelAndView page, String code) {
+    if (!code.isBlank()) {
+      try {
+        page.addObject("signed", steps.signed(code).orElse(null));
+      } catch (InvalidInputException | NotFoundException e) {
+        page.addObject("signed", null);
+      }
+    }
   }
 
   /** The phases of a voided reading as they were shown, to be corrected and logged again. */
@@ -143,19 +162,60 @@ class BenchView {
       page.addObject("pauses", pauses.open(bench.id()));
     }
     if (!serial.isBlank()) {
-      Optional<Assembly> found = workOrders.findAssembly(serial.strip());
-      if (found.isPresent()) {
-        assembly(page, found.get());
+      try {
+        Assembly found = scanned(page, serial);
+        page.addObject("serial", found.serial());
+        assembly(page, found);
         if (visit && bench != null) {
-          visits.enter(found.get().id(), bench.id());
+          visits.enter(found.id(), bench.id());
         }
-      } else {
-        alerts.add(0, Sentence.of("bench.unknownSerial", serial.strip()));
-        page.setStatus(HttpStatus.NOT_FOUND);
+      } catch (Unfound e) {
+        page.addObject("serial", "");
+        alerts.remove(e.words);
+        alerts.add(0, e.words);
+        page.setStatus(e.status);
       }
     }
     page.addObject("said", alerts);
     return page;
+  }
+
+  /** What was scanned names no assembly to work on. */
+  private static final class Unfound extends Exception {
+    private final Sentence words;
+    private final HttpStatus status;
+
+    Unfound(Sentence words, HttpStatus status) {
+      super(words.toString());
+      this.words = words;
+      this.status = status;
+    }
+  }
+
+  /** The assembly of a serial, of a sheet, or of a step on a sheet; old sheets are refused. */
+  private Assembly scanned(ModelAndView page, String text) throws Unfound {
+    try {
+      ScanCode code = ScanCode.read("code", text);
+      Assembly found =
+          workOrders
+              .findAssembly(code.serial())
+              .orElseThrow(
+                  () ->
+                      new Unfound(
+                          Sentence.of("bench.unknownSerial", code.serial()), HttpStatus.NOT_FOUND));
+      code.refuseOld(workOrders.order(found.workOrderId()));
+      Long number = code.stepNumber();
+      if (number != null) {
+        page.addObject("stepCode", code.toString());
+        page.addObject(
+            "step", steps.of(found.serial()).step(number).filter(StepState::isToSign).orElse(null));
+      }
+      return found;
+    } catch (InvalidInputException e) {
+      throw new Unfound(e.problems().get(0).message(), HttpStatus.NOT_FOUND);
+    } catch (ConflictException e) {
+      throw new Unfound(e.words(), HttpStatus.CONFLICT);
+    }
   }
 
   /**

@@ -10,6 +10,7 @@
       "measurement",
       "adjustment",
       "gauge",
+      "traveler",
       "web",
       "audit"
     })

@@ -17,9 +17,9 @@ import javax.imageio.ImageIO;
 public record Code128(String text, int modules, List<Bar> bars) {
 
   /** Narrower modules are lost by an office printer or a hand scanner. */
-  private static final double LEAST_MODULE_MM = 0.25;
+  public static final double LEAST_MODULE_MM = 0.25;
 
-  private static final double USUAL_MODULE_MM = 0.35;
+  public static final double USUAL_MODULE_MM = 0.35;
   private static final int QUIET_MODULES = 10;
 
   public Code128 {
@@ -53,6 +53,11 @@ public record Code128(String text, int modules, List<Bar> bars) {
   /** Printed width in mm in a row of a table; a long text is wider than the room there. */
   public double compactMm() {
     return widthMm(52);
+  }
+
+  /** Width in mm below which no printer and no scanner can be trusted with it. */
+  public double leastMm() {
+    return modules * LEAST_MODULE_MM;
   }
 
   /** The usual width where there is room, else less, but never with modules too narrow to read. */

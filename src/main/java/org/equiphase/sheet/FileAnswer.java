@@ -1,6 +1,9 @@
 package org.equiphase.sheet;
 
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import org.springframework.core.io.FileSystemResource;
+import org.springframework.core.io.Resource;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.MediaType;
@@ -12,6 +15,7 @@ public final class FileAnswer {
   public static final String PDF = MediaType.APPLICATION_PDF_VALUE;
   public static final String XLSX =
       "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+  public static final String ZIP = "application/zip";
   public static final String CSV = "text/csv;charset=UTF-8";
 
   private FileAnswer() {}
@@ -31,14 +35,22 @@ public final class FileAnswer {
     return file(name + ".csv", CSV, content);
   }
 
-  private static ResponseEntity<byte[]> file(String name, String type, byte[] content) {
+  /** A file that lies on disk; the name is given with its ending. */
+  public static ResponseEntity<Resource> stored(String name, String type, Path file) {
+    return file(name, type, new FileSystemResource(file));
+  }
+
+  private static <T> ResponseEntity<T> file(String name, String type, T content) {
     ContentDisposition disposition =
-        ContentDisposition.attachment()
-            .filename(name.replaceAll("[^\\p{L}\\p{N}._-]+", "-"), StandardCharsets.UTF_8)
-            .build();
+        ContentDisposition.attachment().filename(safe(name), StandardCharsets.UTF_8).build();
     return ResponseEntity.ok()
         .contentType(MediaType.parseMediaType(type))
         .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
         .body(content);
+  }
+
+  /** A name that every file system takes. */
+  public static String safe(String name) {
+    return name.replaceAll("[^\\p{L}\\p{N}._-]+", "-");
   }
 }

@@ -72,10 +72,26 @@ public class PdfWriter {
    * @param data what the template finds as {@code data}, beside {@code format} and {@code words}
    */
   public byte[] write(String template, Object data, Paper paper, Locale locale) {
+    return write(template, data, pageStyle(paper, new Words(locale)), locale);
+  }
+
+  /**
+   * The same on pages of another size, without margins and page numbers, as labels want it.
+   *
+   * @param widthMm width of a page
+   * @param heightMm height of a page
+   */
+  public byte[] write(
+      String template, Object data, double widthMm, double heightMm, Locale locale) {
+    String size = "@page { size: %smm %smm; margin: 0; }";
+    return write(template, data, size.formatted(widthMm, heightMm), locale);
+  }
+
+  private byte[] write(String template, Object data, String pageStyle, Locale locale) {
     Words words = new Words(locale);
     Context model = new Context(locale);
     model.setVariable("words", words);
-    model.setVariable("pageStyle", pageStyle(paper, words));
+    model.setVariable("pageStyle", pageStyle);
     model.setVariable("data", data);
     model.setVariable("format", format);
     String xml = templates.process(template, model).replaceAll(NO_XML, "\uFFFD");

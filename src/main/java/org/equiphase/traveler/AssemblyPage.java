@@ -140,7 +140,13 @@ final class AssemblyPage {
     for (Step step : assembly.steps()) {
       XSSFRow row = row(10);
       book.text(row, 0, words.say(step.name()), Look.TEXT);
-      book.text(row, 1, words.say(step.what()), Look.TEXT);
+      book.text(
+          row,
+          1,
+          step.own().isEmpty()
+              ? words.say(step.what())
+              : words.text("traveler.step.andOwn", step.what(), step.own()),
+          Look.TEXT);
       book.box(row, 2);
       book.text(row, 3, words.say(step.value()), Look.TEXT);
       for (int column = 4; column <= LAST_COLUMN; column++) {

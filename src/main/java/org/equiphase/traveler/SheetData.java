@@ -9,6 +9,7 @@ import org.equiphase.sheet.Code128;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.MatchedSet;
+import org.equiphase.workorder.ScanCode;
 import org.equiphase.workorder.SetPosition;
 import org.equiphase.workorder.WorkOrder;
 import org.jspecify.annotations.Nullable;
@@ -35,6 +36,21 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
     return all;
   }
 
+  /** The sheets of sets alone. */
+  SheetData setsOnly() {
+    return new SheetData(
+        heading,
+        sets.stream()
+            .map(set -> new SetSheet(set.set(), set.waitingFor(), set.members(), false))
+            .toList(),
+        List.of());
+  }
+
+  /** The sheet of one assembly alone. */
+  SheetData only(AssemblySheet assembly) {
+    return new SheetData(heading, List.of(), List.of(assembly));
+  }
+
   /** What all sheets of the print have in common. */
   record Heading(
       WorkOrder order,
@@ -53,7 +69,13 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
   /** What can hurt someone or ruin a part, and what to do about it. */
   record Caution(Sentence title, Sentence text) {}
 
-  record SetSheet(MatchedSet set, List<String> waitingFor, List<AssemblySheet> members) {
+  /**
+   * A set.
+   *
+   * @param withMembers whether the sheets of its members follow
+   */
+  record SetSheet(
+      MatchedSet set, List<String> waitingFor, List<AssemblySheet> members, boolean withMembers) {
 
     SetSheet {
       waitingFor = List.copyOf(waitingFor);
@@ -64,12 +86,14 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
   /**
    * One assembly.
    *
+   * @param code the code of this sheet
    * @param set and position: null in the pool and after replacement
    * @param reading the reading that the task comes from; null without one
    * @param spots one per frequency of the specification
    */
   record AssemblySheet(
       Assembly assembly,
+      ScanCode code,
       @Nullable MatchedSet set,
       @Nullable SetPosition position,
       Task task,
@@ -77,13 +101,20 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       List<Spot> spots,
       List<Step> steps) {
 
+    private static final double CODE_COLUMN_MM = 55;
+
     AssemblySheet {
       spots = List.copyOf(spots);
       steps = List.copyOf(steps);
     }
 
     public Code128 barcode() {
-      return Code128.of(assembly.serial());
+      return Code128.of(code.toString());
+    }
+
+    /** Whether the codes of its steps are too long to stand beside them. */
+    public boolean isWide() {
+      return steps.stream().anyMatch(step -> step.barcode().leastMm() > CODE_COLUMN_MM);
     }
 
     /** The predicted error farthest from zero, or null without a plan. */
@@ -174,9 +205,23 @@ record SheetData(Heading heading, List<SetSheet> sets, List<AssemblySheet> singl
       @Nullable Double predictedErrorDeg) {}
 
   /**
-   * A step of the route, signed off by hand.
+   * A step of the route, signed off by hand or by a scan of its code.
    *
+   * @param own the shop's own words; empty for none
    * @param value what to write into its box, with the unit; null for nothing
+   * @param signed who signed it off on screen and when; null where nobody has
    */
-  record Step(Sentence name, Sentence what, @Nullable Sentence value) {}
+  record Step(
+      long number,
+      String code,
+      Sentence name,
+      Sentence what,
+      String own,
+      @Nullable Sentence value,
+      @Nullable Sentence signed) {
+
+    public Code128 barcode() {
+      return Code128.of(code);
+    }
+  }
 }

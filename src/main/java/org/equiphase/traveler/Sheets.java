@@ -3,7 +3,9 @@ package org.equiphase.traveler;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
+import java.util.stream.Collectors;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.Instruction;
 import org.equiphase.adjustment.SetPlan;
@@ -24,6 +26,7 @@ import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.DecisionRule;
 import org.equiphase.workorder.FrequencySpecification;
+import org.equiphase.workorder.ScanCode;
 import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
@@ -41,6 +44,8 @@ class Sheets {
   private final Catalog catalog;
   private final Adjustments adjustments;
   private final Readings readings;
+  private final Routes routes;
+  private final Steps steps;
   private final Format format = Format.PLAIN;
   private final Clock clock;
 
@@ -49,11 +54,15 @@ class Sheets {
       Catalog catalog,
       Adjustments adjustments,
       Readings readings,
+      Routes routes,
+      Steps steps,
       Clock clock) {
     this.workOrders = workOrders;
     this.catalog = catalog;
     this.adjustments = adjustments;
     this.readings = readings;
+    this.routes = routes;
+    this.steps = steps;
     this.clock = clock;
   }
 
@@ -71,10 +80,10 @@ class Sheets {
     Long setId = assembly.setId();
     AssemblySheet sheet;
     if (setId == null) {
-      sheet = loose(order.specification(), assembly);
+      sheet = loose(onRoute(order, List.of(assembly)), assembly);
     } else {
       SetPlan plan = adjustments.plan(setId);
-      sheet = member(plan, plan.member(assembly.id()));
+      sheet = member(onRoute(order, List.of(assembly)), plan, plan.member(assembly.id()));
     }
     return new SheetData(heading(order), List.of(), List.of(sheet));
   }
@@ -86,12 +95,41 @@ class Sheets {
         workOrders.setsOf(order.id()).stream()
             .map(set -> sheet(adjustments.plan(set.id())))
             .toList();
-    List<AssemblySheet> pool =
+    List<Assembly> inPool =
         workOrders.assembliesOf(order.id()).stream()
             .filter(a -> a.setId() == null && !a.isGone())
-            .map(a -> loose(order.specification(), a))
             .toList();
+    OnRoute onRoute = onRoute(order, inPool);
+    List<AssemblySheet> pool = inPool.stream().map(a -> loose(onRoute, a)).toList();
     return new SheetData(heading(order), sets, pool);
+  }
+
+  /**
+   * An order's route, and what is signed off of it.
+   *
+   * @param done by assembly, then by number of the step
+   */
+  private record OnRoute(WorkOrder order, Route route, Map<Long, Map<Long, Steps.Done>> done) {
+
+    List<SheetData.Step> steps(Assembly assembly, Task task, Format format) {
+      return new StepWords(order.specification(), format)
+          .steps(route, task, code(assembly), done.getOrDefault(assembly.id(), Map.of()));
+    }
+
+    ScanCode code(Assembly assembly) {
+      return ScanCode.ofSheet(assembly.serial(), order.revision());
+    }
+  }
+
+  private OnRoute onRoute(WorkOrder order, List<Assembly> assemblies) {
+    return new OnRoute(
+        order,
+        routes.ofOrder(order.id()).route(),
+        steps.done(assemblies.stream().map(Assembly::id).toList()).stream()
+            .collect(
+                Collectors.groupingBy(
+                    Steps.Done::assemblyId,
+                    Collectors.toMap(done -> done.step().number(), done -> done))));
   }
 
   private Heading heading(WorkOrder order) {
@@ -111,17 +149,20 @@ class Sheets {
             ? Sentence.of("traveler.simpleAcceptance")
             : Sentence.of("traveler.guardBand", format.plain(s.guardFactor())),
         clock.instant(),
-        new Route(s, format).cautions());
+        new StepWords(s, format).cautions(routes.ofOrder(order.id()).route()));
   }
 
   private SetSheet sheet(SetPlan plan) {
+    OnRoute onRoute =
+        onRoute(plan.order(), plan.members().stream().map(MemberPlan::assembly).toList());
     return new SetSheet(
         plan.set(),
         plan.waitingFor(),
-        plan.members().stream().map(member -> member(plan, member)).toList());
+        plan.members().stream().map(member -> member(onRoute, plan, member)).toList(),
+        true);
   }
 
-  private AssemblySheet member(SetPlan plan, MemberPlan member) {
+  private AssemblySheet member(OnRoute onRoute, SetPlan plan, MemberPlan member) {
     Specification specification = plan.order().specification();
     Task task = task(member);
     List<Spot> spots = new ArrayList<>();
@@ -145,16 +186,18 @@ class Sheets {
     }
     return new AssemblySheet(
         member.assembly(),
+        onRoute.code(member.assembly()),
         plan.set(),
         member.position(),
         task,
         member.reading(),
         spots,
-        new Route(specification, format).steps(task));
+        onRoute.steps(member.assembly(), task, format));
   }
 
   /** An assembly without a position. */
-  private AssemblySheet loose(Specification specification, Assembly assembly) {
+  private AssemblySheet loose(OnRoute onRoute, Assembly assembly) {
+    Specification specification = onRoute.order().specification();
     Reading reading = readings.latest(assembly.id()).orElse(null);
     Task task =
         assembly.isGone()
@@ -171,7 +214,14 @@ class Sheets {
       spots.add(unplanned(specification.frequencies().get(k), measuredDeg(reading, k)));
     }
     return new AssemblySheet(
-        assembly, null, null, task, reading, spots, new Route(specification, format).steps(task));
+        assembly,
+        onRoute.code(assembly),
+        null,
+        null,
+        task,
+        reading,
+        spots,
+        onRoute.steps(assembly, task, format));
   }
 
   private static String goneKey(Assembly assembly) {

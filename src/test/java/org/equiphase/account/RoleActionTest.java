@@ -104,6 +104,20 @@ class RoleActionTest {
       POST   /api/v1/building/{number}/acceptance            PLANNER
       POST   /api/v1/building/{number}/sets/{id}             PLANNER
 
+      POST   /traveler/routes                                PLANNER
+      POST   /traveler/routes/{id}                           PLANNER
+      POST   /traveler/routes/{id}/retirement                PLANNER
+      POST   /traveler/workorders/{number}/route             PLANNER
+      POST   /traveler/steps                                 TECHNICIAN QA
+      POST   /traveler/jobs                                  ALL
+      POST   /traveler/jobs/{jobId}/cancel                   ALL
+      POST   /api/v1/traveler/routes                         PLANNER
+      PUT    /api/v1/traveler/routes/{id}                    PLANNER
+      PUT    /api/v1/traveler/workorders/{number}/route      PLANNER
+      POST   /api/v1/traveler/steps                          TECHNICIAN QA
+      POST   /api/v1/traveler/jobs                           ALL
+      POST   /api/v1/traveler/jobs/{jobId}/cancel            ALL
+
       POST   /bench/readings                                 TECHNICIAN QA
       POST   /bench/readings/{id}/void                       TECHNICIAN QA
       POST   /bench/files                                    TECHNICIAN QA
@@ -111,6 +125,7 @@ class RoleActionTest {
       POST   /bench/instructions/{id}                        TECHNICIAN QA
       POST   /bench/temperature                              TECHNICIAN QA
       POST   /bench/reference-checks                         TECHNICIAN QA
+      POST   /bench/steps                                    TECHNICIAN QA
       POST   /bench/pauses                                   TECHNICIAN QA
       POST   /bench/pauses/{id}/resume                       TECHNICIAN QA
       POST   /files                                          TECHNICIAN QA

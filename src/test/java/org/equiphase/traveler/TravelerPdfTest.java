@@ -8,6 +8,8 @@ import java.net.http.HttpResponse;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
+import java.util.TreeSet;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.rendering.ImageType;
@@ -72,6 +74,7 @@ class TravelerPdfTest {
               "Precondition",
               "Measure",
               "Trim",
+              "Terminate end B",
               "Re-measure",
               "Mark",
               "Final inspection")) {
@@ -116,9 +119,16 @@ class TravelerPdfTest {
       for (int i = 0; i < pdf.getNumberOfPages(); i++) {
         pages.add(new PDFRenderer(pdf).renderImageWithDPI(i, DPI, ImageType.RGB));
       }
-      assertThat(Barcodes.on(pages.get(0))).containsExactlyInAnyOrderElementsOf(shop.members());
+      assertThat(Barcodes.on(pages.get(0)))
+          .containsExactlyInAnyOrderElementsOf(
+              shop.members().stream().map(serial -> serial + "/A").toList());
       for (int i = 1; i <= 4; i++) {
-        assertThat(Barcodes.on(pages.get(i))).containsExactly(shop.serial(i));
+        Set<String> codes = new TreeSet<>();
+        codes.add(shop.serial(i) + "/A");
+        for (int step = 1; step <= 10; step++) {
+          codes.add(shop.serial(i) + "/A/" + step);
+        }
+        assertThat(Barcodes.on(pages.get(i))).isEqualTo(codes);
       }
     }
   }

@@ -37,9 +37,13 @@ final class TravelerShop {
   private final double stretcherElectricalMm;
 
   private TravelerShop(RunningService service, boolean stretcher) {
+    this(service, stretcher, "TR" + UUID.randomUUID().toString().substring(0, 6));
+  }
+
+  private TravelerShop(RunningService service, boolean stretcher, String prefix) {
+    this.prefix = prefix;
     planner = service.api(Role.PLANNER);
     technician = service.api(Role.TECHNICIAN);
-    prefix = "TR" + UUID.randomUUID().toString().substring(0, 6);
     order = prefix + " & Co";
     stretcherElectricalMm = stretcher ? 2 * 20.0 : 0;
     long cableTypeId =
@@ -98,6 +102,11 @@ final class TravelerShop {
 
   static TravelerShop trimming(RunningService service) {
     return new TravelerShop(service, false);
+  }
+
+  /** The same with serials of at most seven characters. */
+  static TravelerShop withShortSerials(RunningService service) {
+    return new TravelerShop(service, false, "T" + UUID.randomUUID().toString().substring(0, 4));
   }
 
   static TravelerShop stretching(RunningService service) {
