@@ -92,6 +92,14 @@ class RoleActionTest {
       POST   /workorders                                     PLANNER
       POST   /api/v1/workorders                              PLANNER
       PUT    /api/v1/workorders/{number}                     PLANNER
+      POST   /workorders/{number}/revise                     PLANNER
+      POST   /api/v1/workorders/{number}/revisions           PLANNER
+      GET    /workorders/imports                             PLANNER
+      POST   /workorders/imports                             PLANNER
+      GET    /workorders/imports/{id}                        PLANNER
+      POST   /workorders/imports/{id}                        PLANNER
+      GET    /workorders/imports/example.csv                 PLANNER
+      POST   /api/v1/workorders/imports                      PLANNER
 
       POST   /bench/readings                                 TECHNICIAN QA
       POST   /bench/readings/{id}/void                       TECHNICIAN QA
