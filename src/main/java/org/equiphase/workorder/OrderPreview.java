@@ -35,7 +35,7 @@ record OrderPreview(List<PlannedOrder> orders, List<BadCell> problems) {
       @Nullable OrderDraft draft) {
 
     /** How many assemblies it has, in sets and in its pool. */
-    int assemblies() {
+    public int assemblies() {
       return draft == null
           ? 0
           : draft.poolSerials().size()
