@@ -1,10 +1,13 @@
 package org.equiphase.workorder;
 
+import java.io.Serializable;
 import java.lang.reflect.RecordComponent;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.web.Digits;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,6 +17,26 @@ import org.jspecify.annotations.Nullable;
  * @param before as text with a decimal point; null where there was none
  */
 public record RevisionChange(String field, @Nullable String before, @Nullable String after) {
+
+  /** Names stay as they were given; numbers are shown with the reader's decimal sign. */
+  private static final Set<String> NAMES = Set.of("cableTypeId", "connector", "lineStretcherId");
+
+  /** For a person; a dash where there was nothing. */
+  public Serializable beforeShown() {
+    return shown(before);
+  }
+
+  /** For a person; a dash where there is nothing. */
+  public Serializable afterShown() {
+    return shown(after);
+  }
+
+  private Serializable shown(@Nullable String value) {
+    if (value == null) {
+      return "–";
+    }
+    return NAMES.contains(field) ? value : new Digits(value);
+  }
 
   static List<RevisionChange> between(Specification before, Specification after, Catalog catalog) {
     List<RevisionChange> changes = new ArrayList<>();
