@@ -73,6 +73,15 @@ class AccessibilityTest {
           "/gauge-studies",
           "/gauge-studies/new");
 
+  /** Pages that only a planner sees. */
+  private static final List<String> PLANNER_PAGES =
+      List.of(
+          "/workorders/new",
+          "/workorders/new?copy=QCW-1001",
+          "/workorders/QCW-1001",
+          "/workorders/QCW-1001/revise",
+          "/workorders/imports");
+
   private static final String HOLD = "{\"reason\": \"to look at it\"}";
   private static final String SIGNED = "{\"password\": \"%s\"}".formatted(RunningService.PASSWORD);
   private static final String VIEW =
@@ -118,6 +127,11 @@ class AccessibilityTest {
     try (Browser browser = Browser.open(service.url())) {
       browser.signIn("qa");
       for (String page : QA_PAGES) {
+        show(browser, page);
+        check(browser, page, findings);
+      }
+      browser.signIn("planner");
+      for (String page : PLANNER_PAGES) {
         show(browser, page);
         check(browser, page, findings);
       }

@@ -47,6 +47,7 @@ final class AccessRules {
     feature("/account").all(Role.values());
 
     feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);
+    feature("/workorders/imports").all(PLANNER);
     feature("/workorders").writes(PLANNER);
     feature("/building").writes(PLANNER);
     feature("/traveler/routes").writes(PLANNER);

@@ -27,6 +27,7 @@ import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.MatchedSet;
+import org.equiphase.workorder.OrderChanged;
 import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
@@ -117,6 +118,25 @@ public class Adjustments {
     // In the order of their ids, so that two checks at once don't lock each other out.
     event.assemblyIds().stream()
         .map(id -> workOrders.assembly(id).setId())
+        .filter(Objects::nonNull)
+        .distinct()
+        .sorted()
+        .forEach(this::planAgain);
+  }
+
+  /** A revised order makes its instructions anew: what was asked for before is asked no more. */
+  @EventListener
+  @Transactional
+  public void on(OrderChanged event) {
+    if (!event.revised()) {
+      return;
+    }
+    List<Assembly> assemblies = workOrders.assembliesOf(event.orderId());
+    assemblies.forEach(assembly -> tables.supersedeIssued(assembly.id()));
+    // A set that nothing was read of has nothing to be planned.
+    assemblies.stream()
+        .filter(assembly -> assembly.state() != AssemblyState.AWAITING_READING)
+        .map(Assembly::setId)
         .filter(Objects::nonNull)
         .distinct()
         .sorted()

@@ -58,6 +58,11 @@ public final class Checks {
     }
   }
 
+  /** What was collected so far. */
+  public List<FieldProblem> found() {
+    return List.copyOf(problems);
+  }
+
   /** Throws what was collected, if anything was. */
   public void done() {
     if (!problems.isEmpty()) {

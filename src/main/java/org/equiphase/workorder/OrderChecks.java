@@ -4,6 +4,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.regex.Pattern;
+import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.matching.Basis;
@@ -24,6 +25,20 @@ final class OrderChecks {
   private static final Pattern NUMBER = Pattern.compile("[^/\\\\%;?#\\p{Cntrl}]*");
   private static final Pattern SERIAL = Pattern.compile("[\\x21-\\x7E&&[^/\\\\%;?#]]*");
 
+  /** What readings were reduced with: after the first they would say something else. */
+  private static final Set<String> KEPT_WITH_READINGS =
+      Set.of(
+          "cableTypeId",
+          "method",
+          "basis",
+          "nominalLengthMm",
+          "lineStretcherId",
+          "stretcherStartMm",
+          "referenceTemperatureC");
+
+  // Pages of their own.
+  private static final Set<String> RESERVED = Set.of("new", "imports");
+
   private final Catalog catalog;
   private final Checks checks = new Checks();
 
@@ -32,6 +47,9 @@ final class OrderChecks {
   }
 
   void order(OrderDraft draft) {
+    if (RESERVED.contains(draft.number())) {
+      checks.problem("number", Sentence.of("order.numberReserved", draft.number()));
+    }
     checks.text("title", draft.title(), 200);
     if (!draft.cableLot().isEmpty()) {
       checks.text("cableLot", draft.cableLot(), 40);
@@ -42,10 +60,42 @@ final class OrderChecks {
     checks.done();
   }
 
-  void change(String title, Specification specification) {
+  void change(String title, Specification specification, List<MatchedSet> sets) {
     checks.text("title", title, 200);
     specification(specification);
+    if (specification.basis() == Basis.MASTER
+        && sets.stream().anyMatch(set -> set.masterSerial() == null)) {
+      checks.problem("specification.basis", Sentence.of("order.noMasters"));
+    }
     checks.done();
+  }
+
+  /** A revision of work that has begun keeps what that work rests on. */
+  void revision(WorkOrder before, Specification after, List<MatchedSet> sets, boolean measured) {
+    Set<String> kept = new HashSet<>();
+    if (measured) {
+      kept.addAll(KEPT_WITH_READINGS);
+      if (!hertz(before.specification()).equals(hertz(after))) {
+        checks.problem("specification.frequencies", Sentence.of("order.keptFrequencies"));
+      }
+    }
+    if (sets.stream().anyMatch(set -> !set.lockedCenterDeg().isEmpty())) {
+      kept.add("nominalDelayNs");
+    }
+    for (RevisionChange change : RevisionChange.between(before.specification(), after, catalog)) {
+      if (kept.contains(change.field())) {
+        checks.problem(
+            "specification." + change.field(),
+            Sentence.of(
+                change.field().equals("nominalDelayNs") ? "order.keptDelay" : "order.keptField",
+                String.valueOf(change.before())));
+      }
+    }
+    checks.done();
+  }
+
+  private static List<Double> hertz(Specification specification) {
+    return specification.frequencies().stream().map(FrequencySpecification::frequencyHz).toList();
   }
 
   void replacement(String newSerial, String reason) {
@@ -56,9 +106,11 @@ final class OrderChecks {
 
   private void specification(Specification s) {
     String at = "specification.";
-    catalog.cableType(s.cableTypeId());
+    CableType cable = catalog.cableType(s.cableTypeId());
     checks
         .text(at + "connector", s.connector(), 80)
+        .inRange(at + "connectorElectricalMm", s.connectorElectricalMm(), 0, 1000)
+        .inRange(at + "connectorCableMm", s.connectorCableMm(), 0, 1000)
         .positive(at + "nominalLengthMm", s.nominalLengthMm(), MAX_LENGTH_MM)
         .inRange(at + "nominalLengthToleranceMm", s.nominalLengthToleranceMm(), 0, MAX_LENGTH_MM)
         .inRange(at + "trimAllowanceMm", s.trimAllowanceMm(), 0, s.nominalLengthMm())
@@ -76,6 +128,12 @@ final class OrderChecks {
     }
     if (s.vswrLimit() != null) {
       checks.inRange(at + "vswrLimit", s.vswrLimit(), 1, 1000);
+    }
+    // Both connectors and their stripped ends have to leave some cable between them.
+    if (2 * s.connectorElectricalMm() >= s.nominalLengthMm() / cable.velocityFactor()) {
+      checks.problem(
+          at + "connectorElectricalMm",
+          Sentence.of("order.connectorsTooLong", Digits.of(s.connectorElectricalMm())));
     }
     temperatureRange(s, at);
     stretcher(s, at);

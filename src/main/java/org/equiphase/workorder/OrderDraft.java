@@ -1,7 +1,11 @@
 package org.equiphase.workorder;
 
 import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Iterator;
 import java.util.List;
+import java.util.Objects;
+import org.equiphase.web.Checks;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,5 +28,71 @@ public record OrderDraft(
 
   /** A position and the serial number of the assembly made for it. */
   public record PositionDraft(
-      String label, String serial, double offsetPhaseDeg, double offsetDelayPs) {}
+      String label, String serial, double offsetPhaseDeg, double offsetDelayPs) {
+
+    public PositionDraft {
+      label = Objects.requireNonNullElse(label, "");
+      serial = Objects.requireNonNullElse(serial, "");
+    }
+  }
+
+  /** The same with labels and serial numbers that count written out. */
+  OrderDraft writtenOut() {
+    Checks checks = new Checks();
+    List<SetDraft> wholeSets = new ArrayList<>();
+    for (int i = 0; i < sets.size(); i++) {
+      SetDraft set = sets.get(i);
+      List<PositionDraft> positions = new ArrayList<>();
+      for (int p = 0; p < set.positions().size(); p++) {
+        String at = "sets[" + i + "].positions[" + p + "].";
+        PositionDraft position = set.positions().get(p);
+        List<PositionDraft> all = checks.part(() -> SerialPattern.positions(at, position));
+        positions.addAll(all == null ? List.of() : all);
+      }
+      wholeSets.add(new SetDraft(set.name(), set.masterSerial(), positions));
+    }
+    List<String> pool = new ArrayList<>();
+    for (int i = 0; i < poolSerials.size(); i++) {
+      String field = "poolSerials[" + i + "]";
+      String serial = poolSerials.get(i);
+      List<String> all = checks.part(() -> SerialPattern.namesOf(field, serial));
+      pool.addAll(all == null ? List.of() : all);
+    }
+    checks.done();
+    return with(wholeSets, pool);
+  }
+
+  /** The same with blank serial numbers of positions filled in from one pattern. */
+  OrderDraft withSerials(String field, String pattern) {
+    int blank =
+        sets.stream()
+            .mapToInt(s -> (int) s.positions().stream().filter(p -> p.serial().isBlank()).count())
+            .sum();
+    Iterator<String> serials =
+        SerialPattern.read(field, pattern).names(field, blank).iterator();
+    List<SetDraft> filled =
+        sets.stream()
+            .map(
+                s ->
+                    new SetDraft(
+                        s.name(),
+                        s.masterSerial(),
+                        s.positions().stream().map(p -> filled(p, serials)).toList()))
+            .toList();
+    return with(filled, poolSerials);
+  }
+
+  private static PositionDraft filled(PositionDraft position, Iterator<String> serials) {
+    return position.serial().isBlank()
+        ? new PositionDraft(
+            position.label(),
+            Objects.requireNonNull(serials.next()),
+            position.offsetPhaseDeg(),
+            position.offsetDelayPs())
+        : position;
+  }
+
+  private OrderDraft with(List<SetDraft> otherSets, List<String> otherPool) {
+    return new OrderDraft(number, title, dueOn, cableLot, specification, otherSets, otherPool);
+  }
 }

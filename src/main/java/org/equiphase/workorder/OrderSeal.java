@@ -121,6 +121,10 @@ class OrderSeal implements Seal {
           .number(frequency.insertionLossSpreadDb())
           .number(frequency.nominalPhaseDeg());
     }
+    // Orders sealed before connectors had lengths keep their digest.
+    if (s.connectorElectricalMm() != 0 || s.connectorCableMm() != 0) {
+      digest.text("connector").number(s.connectorElectricalMm()).number(s.connectorCableMm());
+    }
     return digest;
   }
 }

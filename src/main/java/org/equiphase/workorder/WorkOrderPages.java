@@ -2,14 +2,17 @@ package org.equiphase.workorder;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.rf.InvalidQuantityException;
 import org.equiphase.web.ConflictException;
-import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.Numbers;
 import org.equiphase.web.Sentence;
+import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -18,9 +21,10 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.servlet.ModelAndView;
 
-/** The planner's orders: all of them, one of them, and a new one. */
+/** The planner's orders: all of them, one of them, a new one, a copy, and the next revision. */
 @Controller
 @RequestMapping("/workorders")
 class WorkOrderPages {
@@ -52,6 +56,10 @@ class WorkOrderPages {
 
   record SetRow(MatchedSet set, Progress progress) {}
 
+  /** The cable that an order takes, or why that can't be told. */
+  record CableView(
+      String kerfMm, String wastePercent, @Nullable CableNeed need, @Nullable Sentence problem) {}
+
   @GetMapping
   String orders(Model model) {
     List<OrderRow> rows = new ArrayList<>();
@@ -69,7 +77,11 @@ class WorkOrderPages {
   }
 
   @GetMapping("/{number}")
-  String order(@PathVariable String number, Model model) {
+  String order(
+      @PathVariable String number,
+      @RequestParam(required = false) @Nullable String kerfMm,
+      @RequestParam(required = false) @Nullable String wastePercent,
+      Model model) {
     WorkOrder order = workOrders.orderByNumber(number);
     List<Assembly> assemblies = workOrders.assembliesOf(order.id());
     model.addAttribute("order", order);
@@ -77,48 +89,145 @@ class WorkOrderPages {
     Long stretcherId = order.specification().lineStretcherId();
     model.addAttribute(
         "stretcher", stretcherId == null ? null : catalog.lineStretcher(stretcherId));
+    List<MatchedSet> sets = workOrders.setsOf(order.id());
     model.addAttribute(
         "sets",
-        workOrders.setsOf(order.id()).stream()
+        sets.stream()
             .map(set -> new SetRow(set, Progress.of(workOrders.members(set.id()))))
             .toList());
+    model.addAttribute("released", sets.stream().anyMatch(set -> set.releasedAt() != null));
     model.addAttribute("progress", Progress.of(assemblies));
     model.addAttribute("pool", assemblies.stream().filter(a -> a.positionId() == null).toList());
+    model.addAttribute("revisions", workOrders.revisions(order.id()));
+    model.addAttribute("cable", cable(order, kerfMm, wastePercent));
     return "workorder/order";
   }
 
+  private CableView cable(
+      WorkOrder order, @Nullable String kerfMm, @Nullable String wastePercent) {
+    String kerf = kerfMm == null ? OrderForm.shown(CableNeed.USUAL_KERF_MM) : kerfMm;
+    String waste =
+        wastePercent == null ? OrderForm.shown(CableNeed.USUAL_WASTE_PERCENT) : wastePercent;
+    try {
+      double kerfIs = Numbers.read("kerfMm", kerf);
+      double wasteIs = Numbers.read("wastePercent", waste);
+      return new CableView(kerf, waste, workOrders.cableNeed(order, kerfIs, wasteIs), null);
+    } catch (InvalidInputException e) {
+      return new CableView(kerf, waste, null, TypedOrder.said(e.problems().get(0)));
+    } catch (InvalidQuantityException e) {
+      return new CableView(kerf, waste, null, Sentence.of("order.noFirstCut"));
+    }
+  }
+
   @GetMapping("/new")
-  ModelAndView blank() {
-    return form(OrderForm.blank(), List.of(), HttpStatus.OK);
+  ModelAndView blank(
+      @RequestParam(required = false) @Nullable OrderTemplate template,
+      @RequestParam(required = false) @Nullable String copy) {
+    if (copy != null) {
+      return copied(workOrders.orderByNumber(copy));
+    }
+    OrderForm form = template == null ? OrderForm.blank() : OrderForm.of(template);
+    return form(form, List.of(), HttpStatus.OK).addObject("template", template);
+  }
+
+  private ModelAndView copied(WorkOrder order) {
+    Map<Long, String> serialAt = new HashMap<>();
+    int pool = 0;
+    for (Assembly assembly : workOrders.assembliesOf(order.id())) {
+      Long position = assembly.positionId();
+      if (position != null) {
+        serialAt.put(position, assembly.serial());
+      } else if (!assembly.isGone()) {
+        pool++;
+      }
+    }
+    return form(
+            OrderForm.copy(order, workOrders.setsOf(order.id()), serialAt),
+            List.of(),
+            HttpStatus.OK)
+        .addObject("copied", order.number())
+        .addObject("poolOfCopied", pool);
   }
 
   @PostMapping
   ModelAndView create(@ModelAttribute OrderForm form) {
     try {
-      WorkOrder order = workOrders.create(form.read());
-      return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
+      TypedOrder typed = form.read();
+      try {
+        WorkOrder order = workOrders.create(typed.draft());
+        return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
+      } catch (InvalidInputException e) {
+        return form(
+            form,
+            e.problems().stream().map(typed::placed).map(TypedOrder::said).toList(),
+            HttpStatus.BAD_REQUEST);
+      }
     } catch (InvalidInputException e) {
-      return form(
-          form, e.problems().stream().map(WorkOrderPages::said).toList(), HttpStatus.BAD_REQUEST);
+      return form(form, said(e), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       return form(form, List.of(e.words()), HttpStatus.CONFLICT);
     }
   }
 
-  /** A problem of a typed line says where it stands; other fields go by their names. */
-  private static Sentence said(FieldProblem problem) {
-    String[] place = problem.field().split("\\.", 3);
-    return place.length == 3 && place[1].matches("\\d+")
-        ? Sentence.of(
-            "order.line." + place[0],
-            place[1],
-            Sentence.of("order.cell." + place[2]),
-            problem.message())
-        : Sentence.of("order.problem", problem.field(), problem.message());
+  @GetMapping("/{number}/revise")
+  ModelAndView revising(@PathVariable String number) {
+    WorkOrder order = workOrders.orderByNumber(number);
+    return revising(order, order.version(), OrderForm.toRevise(order), "", List.of(), HttpStatus.OK);
+  }
+
+  @PostMapping("/{number}/revise")
+  ModelAndView revise(
+      @PathVariable String number,
+      @RequestParam int version,
+      @RequestParam String reason,
+      @ModelAttribute OrderForm form) {
+    WorkOrder order = workOrders.orderByNumber(number);
+    try {
+      OrderForm.Revision revision = form.readRevision();
+      workOrders.revise(
+          order.id(),
+          version,
+          revision.title(),
+          revision.dueOn(),
+          revision.specification(),
+          reason.strip());
+      return new ModelAndView("redirect:/workorders/{number}", "number", number);
+    } catch (InvalidInputException e) {
+      return revising(order, version, form, reason, said(e), HttpStatus.BAD_REQUEST);
+    } catch (ConflictException e) {
+      return revising(
+          order, version, form, reason, List.of(e.words()), HttpStatus.CONFLICT);
+    }
+  }
+
+  private static List<Sentence> said(InvalidInputException e) {
+    return e.problems().stream().map(TypedOrder::said).toList();
   }
 
   private ModelAndView form(OrderForm form, List<Sentence> messages, HttpStatus status) {
-    ModelAndView page = new ModelAndView("workorder/form");
+    return filled("workorder/form", form, messages, status)
+        .addObject("templates", OrderTemplate.values())
+        .addObject("serialExample", SerialPattern.EXAMPLE)
+        .addObject("labelExample", SerialPattern.LABEL_EXAMPLE);
+  }
+
+  private ModelAndView revising(
+      WorkOrder order,
+      int version,
+      OrderForm form,
+      String reason,
+      List<Sentence> messages,
+      HttpStatus status) {
+    return filled("workorder/revise", form, messages, status)
+        .addObject("order", order)
+        .addObject("version", version)
+        .addObject("reason", reason)
+        .addObject("next", WorkOrders.nextRevision(order.revision()));
+  }
+
+  private ModelAndView filled(
+      String view, OrderForm form, List<Sentence> messages, HttpStatus status) {
+    ModelAndView page = new ModelAndView(view);
     page.setStatus(status);
     page.addObject("form", form);
     page.addObject("messages", messages);

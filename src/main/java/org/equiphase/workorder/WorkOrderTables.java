@@ -63,14 +63,15 @@ class WorkOrderTables {
             jdbc.sql(
                 """
                 insert into work_order (version, number, title, revision, due_on, created_at,
-                  created_by, cable_type_id, connector, connector_torque_nm, method, basis, turns,
+                  created_by, cable_type_id, connector, connector_torque_nm,
+                  connector_electrical_mm, connector_cable_mm, method, basis, turns,
                   nominal_length_mm, nominal_length_tolerance_mm, nominal_delay_ns,
                   trim_allowance_mm, cut_resolution_mm, cut_standard_uncertainty_mm, too_short_limit,
                   line_stretcher_id, stretcher_start_mm, aim_fraction, vswr_limit,
                   reference_temperature_c, temperature_low_c, temperature_high_c, decision_rule,
                   guard_factor)
                 values (0, :number, :title, 'A', :dueOn, :createdAt, :createdBy, :cableTypeId,
-                  :connector, :connectorTorqueNm, :method, :basis, :turns, :nominalLengthMm,
+                  :connector, :connectorTorqueNm, :connectorElectricalMm, :connectorCableMm, :method, :basis, :turns, :nominalLengthMm,
                   :nominalLengthToleranceMm, :nominalDelayNs, :trimAllowanceMm, :cutResolutionMm,
                   :cutStandardUncertaintyMm, :tooShortLimit, :lineStretcherId, :stretcherStartMm,
                   :aimFraction, :vswrLimit, :referenceTemperatureC, :temperatureLowC,
@@ -101,7 +102,9 @@ class WorkOrderTables {
                     """
                     update work_order set version = version + 1, title = :title, due_on = :dueOn,
                       revision = :revision, cable_type_id = :cableTypeId, connector = :connector,
-                      connector_torque_nm = :connectorTorqueNm, method = :method, basis = :basis,
+                      connector_torque_nm = :connectorTorqueNm,
+                      connector_electrical_mm = :connectorElectricalMm,
+                      connector_cable_mm = :connectorCableMm, method = :method, basis = :basis,
                       turns = :turns, nominal_length_mm = :nominalLengthMm,
                       nominal_length_tolerance_mm = :nominalLengthToleranceMm,
                       nominal_delay_ns = :nominalDelayNs, trim_allowance_mm = :trimAllowanceMm,
@@ -135,6 +138,8 @@ class WorkOrderTables {
         .param("cableTypeId", s.cableTypeId())
         .param("connector", s.connector())
         .param("connectorTorqueNm", s.connectorTorqueNm())
+        .param("connectorElectricalMm", s.connectorElectricalMm())
+        .param("connectorCableMm", s.connectorCableMm())
         .param("method", s.method().name())
         .param("basis", s.basis().name())
         .param("turns", s.turns().name())
@@ -295,6 +300,8 @@ class WorkOrderTables {
             row.getLong("cable_type_id"),
             row.getString("connector"),
             row.getObject("connector_torque_nm", Double.class),
+            row.getDouble("connector_electrical_mm"),
+            row.getDouble("connector_cable_mm"),
             Method.valueOf(row.getString("method")),
             Basis.valueOf(row.getString("basis")),
             Turns.valueOf(row.getString("turns")),

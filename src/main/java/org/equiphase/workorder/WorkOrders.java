@@ -6,16 +6,22 @@ import java.util.Set;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Catalog;
+import org.equiphase.rf.FirstCut;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.FieldProblem;
+import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
+import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
@@ -29,6 +35,7 @@ public class WorkOrders {
   private final WorkOrderTables tables;
   private final AssemblyTables assemblies;
   private final Catalog catalog;
+  private final RevisionTables revisions;
   private final OrderSeal seal;
   private final AuditLog audit;
   private final ApplicationEventPublisher events;
@@ -38,6 +45,7 @@ public class WorkOrders {
       WorkOrderTables tables,
       AssemblyTables assemblies,
       Catalog catalog,
+      RevisionTables revisions,
       OrderSeal seal,
       AuditLog audit,
       ApplicationEventPublisher events,
@@ -45,6 +53,7 @@ public class WorkOrders {
     this.tables = tables;
     this.assemblies = assemblies;
     this.catalog = catalog;
+    this.revisions = revisions;
     this.seal = seal;
     this.audit = audit;
     this.events = events;
@@ -144,34 +153,90 @@ public class WorkOrders {
   public WorkOrder change(
       long id, int version, String title, @Nullable LocalDate dueOn, Specification specification) {
     WorkOrder before = order(id);
-    new OrderChecks(catalog).change(title, specification);
-    boolean revised = !before.specification().equals(specification);
-    if (revised) {
-      refuseIfMeasured(before);
+    new OrderChecks(catalog).change(title, specification, setsOf(id));
+    if (!before.specification().equals(specification) && isMeasured(id)) {
+      throw new ConflictException(Sentence.of("order.hasReadings", before.number()));
     }
+    return store(before, version, title, dueOn, specification, "");
+  }
+
+  /**
+   * Revises an order, also after its first reading. Readings stay and count for the new revision, so
+   * what they were reduced with can't change; concessions were given for the old one and end.
+   *
+   * @param reason why, at least a word
+   */
+  @Transactional
+  public WorkOrder revise(
+      long id,
+      int version,
+      String title,
+      @Nullable LocalDate dueOn,
+      Specification specification,
+      String reason) {
+    WorkOrder before = order(id);
+    new Checks().text("reason", reason, 500).done();
+    // In the order of their ids; whoever signs off or releases meanwhile waits, and looks again.
+    List<MatchedSet> sets = setsOf(id).stream().map(set -> lockSet(set.id())).toList();
+    new OrderChecks(catalog).change(title, specification, sets);
+    if (before.specification().equals(specification)) {
+      throw InvalidInputException.of(
+          "specification", Sentence.of("order.nothingRevised", before.revision()));
+    }
+    for (MatchedSet set : sets) {
+      if (set.releasedAt() != null) {
+        throw new ConflictException(Sentence.of("order.setReleased", set.name()));
+      }
+    }
+    new OrderChecks(catalog).revision(before, specification, sets, isMeasured(id));
+    assembliesOf(id).stream()
+        .filter(a -> !a.isGone() && a.terms().concededReadingId() != null)
+        .forEach(this::withoutConcession);
+    return store(before, version, title, dueOn, specification, reason);
+  }
+
+  private WorkOrder store(
+      WorkOrder before,
+      int version,
+      String title,
+      @Nullable LocalDate dueOn,
+      Specification specification,
+      String reason) {
+    long id = before.id();
+    boolean revised = !before.specification().equals(specification);
     String revision = revised ? nextRevision(before.revision()) : before.revision();
     if (!tables.updateOrder(id, version, title, dueOn, specification, revision)) {
       throw new ConflictException(Sentence.of("order.changedMeanwhile", before.number()));
     }
     if (revised) {
-      assemblies.resetStretcherStart(id, specification.stretcherStartMm());
+      if (!isMeasured(id)) {
+        assemblies.resetStretcherStart(id, specification.stretcherStartMm());
+      }
+      revisions.insert(
+          id,
+          new OrderRevision(
+              revision,
+              clock.instant(),
+              Actor.name(),
+              reason,
+              RevisionChange.between(before.specification(), specification, catalog)));
     }
     WorkOrder changed = order(id);
+    Map<String, Object> details = new LinkedHashMap<>();
+    details.put("title", title);
+    details.put("revision", revision);
+    if (!reason.isEmpty()) {
+      details.put("reason", reason);
+    }
+    details.put("before", before.specification().toString());
+    details.put("after", specification.toString());
     audit.record(
         revised ? "ORDER_REVISED" : "ORDER_CHANGED",
         "work order",
         before.number(),
-        Map.of(
-            "title",
-            title,
-            "revision",
-            revision,
-            "before",
-            before.specification().toString(),
-            "after",
-            specification.toString()),
+        details,
         seal.seal(changed));
-    events.publishEvent(new OrderChanged(id));
+    events.publishEvent(new OrderChanged(id, revised));
     return changed;
   }
 
@@ -391,21 +456,26 @@ public class WorkOrders {
     if (tables.orderByNumber(draft.number()).isPresent()) {
       checks.problem("number", Sentence.of("order.numberExists", draft.number()));
     }
-    List<String> serials = new ArrayList<>(draft.poolSerials());
-    draft.sets().forEach(s -> s.positions().forEach(p -> serials.add(p.serial())));
-    for (String taken : assemblies.existingSerials(serials)) {
-      checks.problem("serial", Sentence.of("order.serialExists", taken));
+    Map<String, String> fields = new LinkedHashMap<>();
+    for (int i = 0; i < draft.sets().size(); i++) {
+      List<PositionDraft> positions = draft.sets().get(i).positions();
+      for (int p = 0; p < positions.size(); p++) {
+        fields.put(positions.get(p).serial(), "sets[" + i + "].positions[" + p + "].serial");
+      }
+    }
+    for (int i = 0; i < draft.poolSerials().size(); i++) {
+      fields.put(draft.poolSerials().get(i), "poolSerials[" + i + "]");
+    }
+    for (String taken : assemblies.existingSerials(List.copyOf(fields.keySet()))) {
+      checks.problem(
+          fields.getOrDefault(taken, "serial"), Sentence.of("order.serialExists", taken));
     }
     checks.done();
   }
 
-  private void refuseIfMeasured(WorkOrder order) {
-    boolean measured =
-        assembliesOf(order.id()).stream()
-            .anyMatch(a -> a.state() != AssemblyState.AWAITING_READING);
-    if (measured) {
-      throw new ConflictException(Sentence.of("order.hasReadings", order.number()));
-    }
+  private boolean isMeasured(long orderId) {
+    return assembliesOf(orderId).stream()
+        .anyMatch(a -> a.state() != AssemblyState.AWAITING_READING);
   }
 
   private static void require(boolean updated, Assembly assembly) {
@@ -500,5 +570,63 @@ public class WorkOrders {
         "set",
         set.id() + " " + set.name(),
         Map.of("members", members.stream().map(Assembly::serial).toList()));
+  }
+
+  /** How an order came to its revision, the newest first; its first has no entry. */
+  public List<OrderRevision> revisions(long orderId) {
+    return revisions.of(orderId);
+  }
+
+  /** The revision that an assembly is made to now. */
+  public String presentRevision(String serial) {
+    return order(assemblyBySerial(serial).workOrderId()).revision();
+  }
+
+  /** What is wrong with an order, without storing it; empty where it could be created. */
+  @Transactional(readOnly = true)
+  public List<FieldProblem> problems(OrderDraft draft) {
+    Checks checks = new Checks();
+    checks.part(
+        () -> {
+          new OrderChecks(catalog).order(draft);
+          return null;
+        });
+    checks.part(
+        () -> {
+          refuseTaken(draft);
+          return null;
+        });
+    return checks.found();
+  }
+
+  /** The first cut of an order's assemblies that stand at a position; null for the pool. */
+  @Transactional(readOnly = true)
+  public FirstCut firstCut(WorkOrder order, @Nullable SetPosition position) {
+    Specification specification = order.specification();
+    Long stretcherId = specification.lineStretcherId();
+    return FirstCuts.of(
+        specification,
+        catalog.cableType(specification.cableTypeId()),
+        stretcherId == null ? null : catalog.lineStretcher(stretcherId),
+        position);
+  }
+
+  /** The cable that the first cuts of an order take, for every assembly still in its work. */
+  @Transactional(readOnly = true)
+  public CableNeed cableNeed(WorkOrder order, double kerfMm, double wastePercent) {
+    new Checks()
+        .inRange("kerfMm", kerfMm, 0, 100)
+        .inRange("wastePercent", wastePercent, 0, 500)
+        .done();
+    Map<Long, SetPosition> positions = new HashMap<>();
+    setsOf(order.id()).forEach(set -> set.positions().forEach(p -> positions.put(p.id(), p)));
+    List<FirstCut> cuts = new ArrayList<>();
+    for (Assembly assembly : assembliesOf(order.id())) {
+      if (!assembly.isGone()) {
+        Long position = assembly.positionId();
+        cuts.add(firstCut(order, position == null ? null : positions.get(position)));
+      }
+    }
+    return CableNeed.of(cuts, kerfMm, wastePercent);
   }
 }

@@ -3,7 +3,7 @@
  * number. Other features read and move them through {@link org.equiphase.workorder.WorkOrders}.
  */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"catalog", "web", "audit"})
+@ApplicationModule(allowedDependencies = {"catalog", "web", "audit", "sheet"})
 package org.equiphase.workorder;
 
 import org.jspecify.annotations.NullMarked;

@@ -117,6 +117,14 @@ class RoleActionTest {
       POST   /api/v1/traveler/steps                          TECHNICIAN QA
       POST   /api/v1/traveler/jobs                           ALL
       POST   /api/v1/traveler/jobs/{jobId}/cancel            ALL
+      POST   /workorders/{number}/revise                     PLANNER
+      POST   /api/v1/workorders/{number}/revisions           PLANNER
+      GET    /workorders/imports                             PLANNER
+      POST   /workorders/imports                             PLANNER
+      GET    /workorders/imports/{id}                        PLANNER
+      POST   /workorders/imports/{id}                        PLANNER
+      GET    /workorders/imports/example.csv                 PLANNER
+      POST   /api/v1/workorders/imports                      PLANNER
 
       POST   /bench/readings                                 TECHNICIAN QA
       POST   /bench/readings/{id}/void                       TECHNICIAN QA

@@ -95,6 +95,8 @@ class ReadingUncertaintyTest {
             1,
             "",
             null,
+            0,
+            0,
             method,
             Basis.NOMINAL,
             Turns.ABSOLUTE,

@@ -170,6 +170,30 @@ class DispositionsTest {
     assertThat(shop.state(set, shop.serial(2))).isEqualTo("ON_HOLD");
   }
 
+  /** It was given for the tolerance that the order had then. */
+  @Test
+  void aConcessionEndsWithTheRevisionItWasGivenFor() {
+    long set = setWithAShortMember();
+    long id = review.decided(shop.serial(2), "CONCESSION", "").get("id").asLong();
+    assertThat(review.countersign(review.second, id, true).statusCode()).isEqualTo(200);
+    assertThat(shop.state(set, shop.serial(2))).isEqualTo("CONCEDED");
+    String address = "/api/v1/workorders/" + shop.orderNumber();
+    JsonNode order = ApiClient.json(shop.planner.get(address)).get("order");
+    HttpResponse<String> revised =
+        shop.planner.post(
+            address + "/revisions",
+            "{\"version\": %d, \"title\": \"invented\", \"reason\": \"tighter\", \"specification\": %s}"
+                .formatted(
+                    order.get("version").asInt(),
+                    order
+                        .get("specification")
+                        .toString()
+                        .replace("\"toleranceDeg\":3.0", "\"toleranceDeg\":2.0")));
+    assertThat(revised.statusCode()).as(revised.body()).isEqualTo(200);
+    assertThat(shop.state(set, shop.serial(2))).isEqualTo("ON_HOLD");
+    assertThat(shop.state(set, shop.serial(1))).isEqualTo("IN_TOLERANCE");
+  }
+
   @Test
   void aSecondPersonMayDecline() {
     long set = setWithAShortMember();

@@ -1,9 +1,11 @@
 package org.equiphase.workorder;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.net.http.HttpResponse;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.equiphase.ApiClient;
 import org.equiphase.PageClient;
@@ -72,6 +74,114 @@ class WorkOrderPagesTest {
     HttpResponse<String> again = pages.post("/workorders", form("F-3", "F3"));
     assertThat(again.statusCode()).isEqualTo(400);
     assertThat(again.body()).contains("F-3 exists already", "F3-1 exists already");
+  }
+
+  @Test
+  void aTemplateSettlesHowASetIsMatchedAndNothingElse() {
+    String page = pages.get("/workorders/new?template=NARROW_BAND_CW").body();
+    assertThat(page)
+        .contains("For sets that work at one frequency")
+        .containsPattern("value=\"MODULO_360\" selected")
+        .containsPattern("value=\"GUARDED\" selected");
+    for (String field :
+        List.of(
+            "nominalLengthMm", "nominalLengthToleranceMm", "nominalDelayNs", "trimAllowanceMm",
+            "cutStandardUncertaintyMm")) {
+      assertThat(page).containsPattern("name=\"" + field + "\" value=\"\"");
+    }
+    assertThat(pages.get("/workorders/new?template=NO_SUCH").statusCode()).isEqualTo(400);
+  }
+
+  @Test
+  void countsSerialsByPattern() {
+    Map<String, Object> form = form("F-5", "F5");
+    form.put("positions", "A; CH{1..3}; F5-A-{001..003}\nB; CH1; F5-X; 10\nB; CH2");
+    form.put("serialPattern", "F5-B-{07}");
+    form.put("pool", "F5-P{1..2}");
+    HttpResponse<String> answer = pages.post("/workorders", form);
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(302);
+    String order = api.get("/api/v1/workorders/F-5").body();
+    assertThat(order)
+        .contains("F5-A-001", "F5-A-002", "F5-A-003", "F5-X", "F5-B-07", "F5-P1", "F5-P2");
+
+    form.put("number", "F-6");
+    form.put("positions", "A; CH{1..2}; F6-{001..003}\nA; CH4; F5-A-002\nA; CH5; F6-{3..1}");
+    form.put("serialPattern", "");
+    HttpResponse<String> wrong = pages.post("/workorders", form);
+    assertThat(wrong.statusCode()).isEqualTo(400);
+    assertThat(wrong.body())
+        .contains("positions, line 1: serial is &quot;F6-{001..003}&quot;", "makes 3 where 2")
+        .contains("positions, line 3: serial", "counts down");
+    form.put("positions", "A; CH{1..2}; F6-{001}\nA; CH4; F5-A-002");
+    assertThat(pages.post("/workorders", form).body())
+        .contains("positions, line 2: serial F5-A-002 exists already")
+        .contains("in no set, line 1: serial F5-P1 exists already");
+  }
+
+  @Test
+  void theApiCountsTooAndTellsTheFirstCut() {
+    JsonNode first = created("F-7", "F7");
+    String body =
+        """
+        {"number": "F-8", "title": "invented", "specification": %s, "serialPattern": "F8-{01}",
+         "sets": [{"name": "A", "positions": [{"label": "{1..16}", "serial": ""}]}],
+         "poolSerials": ["F8-P{1..2}"]}
+        """
+            .formatted(first.get("order").get("specification"));
+    body = body.replace("\"serial\": \"\"", "\"offsetPhaseDeg\": 0, \"offsetDelayPs\": 0");
+    HttpResponse<String> answer = api.post("/api/v1/workorders", body);
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
+    JsonNode order = ApiClient.json(answer);
+    assertThat(order.get("assemblies")).hasSize(18);
+    // 1000 mm at v = 0.7 ± 0.002: ± 0.002 · 1000/0.7 = ± 2.857 mm; 1000 + 20 − 2.857 = 1017.1 mm.
+    JsonNode cut = order.get("firstCuts").get(0);
+    assertThat(cut.get("count").asInt()).isEqualTo(18);
+    assertThat(cut.get("cut").get("cutMm").asDouble()).isEqualTo(1017.1);
+    assertThat(pages.get("/workorders/F-8").body())
+        .contains("18 pieces: cut 1017.1 mm, the finished 1000.0 ± 2.9 mm");
+    // 18 · (1017.1 + 3) mm and 10 % on top are 20.197 98 m.
+    assertThat(pages.get("/workorders/F-8?kerfMm=3&wastePercent=10").body()).contains("20.20 m");
+    assertThat(pages.get("/workorders/F-8?kerfMm=x").body()).contains("is no number");
+    assertThat(
+            ApiClient.json(api.get("/api/v1/workorders/F-8/cable?kerfMm=3&wastePercent=10"))
+                .get("metres")
+                .asDouble())
+        .isCloseTo(20.19798, within(1e-9));
+  }
+
+  /** −22.5° at 2.8 GHz and 2.9 GHz: cables that differ get first cuts that differ. */
+  @Test
+  void eachOffsetHasItsFirstCut() {
+    JsonNode order = created("F-9", "F9");
+    assertThat(order.get("firstCuts")).hasSize(2);
+    double apart =
+        order.get("firstCuts").get(1).get("cut").get("finishedMm").asDouble()
+            - order.get("firstCuts").get(0).get("cut").get("finishedMm").asDouble();
+    // One turn is v·λ; at the mean of 2.85 GHz 0.7 · 299 792.458 / 2850 = 73.633 mm, 22.5/360 of it.
+    assertThat(Math.abs(apart))
+        .isCloseTo(73.633 * 22.5 / 360, within(0.01));
+  }
+
+  @Test
+  void aCopyAsksForNewSerials() {
+    created("F-10", "F10");
+    String page = pages.get("/workorders/new?copy=F-10").body();
+    assertThat(page)
+        .contains("Copied from order F-10", "A; 2; ; -22.5; 0", "2900; 3.5", "value=\"1000\"")
+        .doesNotContain("F10-1", "LOT 7");
+    assertThat(pages.get("/workorders/new?copy=no-such").statusCode()).isEqualTo(404);
+  }
+
+  @Test
+  void addressesOfPagesAreNoNumbers() {
+    assertThat(pages.post("/workorders", form("imports", "F11")).body())
+        .contains("the address of a page");
+  }
+
+  private JsonNode created(String number, String prefix) {
+    HttpResponse<String> answer = pages.post("/workorders", form(number, prefix));
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(302);
+    return ApiClient.json(api.get("/api/v1/workorders/" + number));
   }
 
   @Test
