@@ -137,6 +137,9 @@ class BuildingTest {
       assertThat(shop.plan(set.get("id").asLong()).get("members")).hasSize(3);
     }
     assertThat(setsOfOrder()).isEqualTo(3);
+    assertThat(ApiClient.json(shop.qa.get("/api/v1/audit/chain")).get("seals").toString())
+        .as("the order is sealed anew with its sets")
+        .doesNotContain("\"" + shop.orderNumber() + "\"");
     JsonNode after = ApiClient.json(planner.get("/api/v1/building/" + shop.orderNumber()));
     assertThat(after.get("draft").isNull()).isTrue();
     assertThat(after.get("usable")).hasSize(1);
