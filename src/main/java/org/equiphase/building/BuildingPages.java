@@ -137,8 +137,7 @@ class BuildingPages {
   }
 
   @GetMapping("/sets/{id}")
-  String arrangement(
-      @PathVariable String number, @PathVariable long id, Model model) {
+  String arrangement(@PathVariable String number, @PathVariable long id, Model model) {
     WorkOrder order = workOrders.orderByNumber(number);
     model.addAttribute("choice", arrangements.of(order, id));
     model.addAttribute("fits", Fit.values());
@@ -202,9 +201,7 @@ class BuildingPages {
     Map<String, Object> typed = new LinkedHashMap<>();
     List<MatchedSet> sets = workOrders.setsOf(shown.order().id());
     List<SetPosition> positions =
-        draft != null
-            ? draft.positions()
-            : sets.isEmpty() ? List.of() : sets.get(0).positions();
+        draft != null ? draft.positions() : sets.isEmpty() ? List.of() : sets.get(0).positions();
     Integer wanted = draft == null ? null : draft.ask().wantedSets();
     Format format = new Format();
     typed.put("rule", draft == null ? Rule.MOST_SETS : draft.ask().rule());
@@ -286,7 +283,6 @@ class BuildingPages {
         .orElseThrow(
             () ->
                 InvalidInputException.of(
-                    "positions",
-                    Sentence.of("building.noOffset", line + 1, cells[cell].strip())));
+                    "positions", Sentence.of("building.noOffset", line + 1, cells[cell].strip())));
   }
 }

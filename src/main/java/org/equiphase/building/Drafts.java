@@ -101,8 +101,7 @@ class Drafts {
             .filter(m -> !left.contains(m.assembly().serial()))
             .toList();
     if (taking.size() < ask.setSize()) {
-      throw new ConflictException(
-          Sentence.of("building.tooFew", taking.size(), ask.setSize()));
+      throw new ConflictException(Sentence.of("building.tooFew", taking.size(), ask.setSize()));
     }
     Pool pool = new Pool(order.specification(), all, ask);
     Proposal proposal = Proposal.of(pool, ask, taking);
@@ -167,8 +166,7 @@ class Drafts {
   Draft exchange(WorkOrder order, int version, List<String> serials) {
     Draft draft = standing(order);
     if (serials.size() != 2) {
-      throw InvalidInputException.of(
-          "serials", Sentence.of("building.chooseTwo", serials.size()));
+      throw InvalidInputException.of("serials", Sentence.of("building.chooseTwo", serials.size()));
     }
     long first = inPool(order, serials.get(0)).id();
     long second = inPool(order, serials.get(1)).id();
@@ -238,8 +236,7 @@ class Drafts {
     for (int i = 0; i < numbers.size(); i++) {
       List<Standing> members = members(order, draft, numbers.get(i), byId);
       refuseApart(pool, draft, numbers.get(i), members);
-      String master =
-          order.specification().basis() == Basis.MASTER ? pool.middle(members) : null;
+      String master = order.specification().basis() == Basis.MASTER ? pool.middle(members) : null;
       sets.add(new SetDraft(names.get(i).strip(), master, positions(draft, members)));
     }
     List<MatchedSet> made = workOrders.addSets(order, sets);
@@ -288,8 +285,7 @@ class Drafts {
   private static void refuseApart(Pool pool, Draft draft, int number, List<Standing> members) {
     if (members.size() != draft.positions().size()) {
       throw new ConflictException(
-          Sentence.of(
-              "building.wrongSize", number, members.size(), draft.positions().size()));
+          Sentence.of("building.wrongSize", number, members.size(), draft.positions().size()));
     }
     if (!pool.check(members, draft.positions()).inside()) {
       throw new ConflictException(Sentence.of("building.apart", number));
@@ -320,8 +316,7 @@ class Drafts {
           List<Place> sorted =
               members.stream()
                   .sorted(
-                      Comparator.comparingInt(Place::ordinal)
-                          .thenComparingLong(Place::assemblyId))
+                      Comparator.comparingInt(Place::ordinal).thenComparingLong(Place::assemblyId))
                   .toList();
           for (int i = 0; i < sorted.size(); i++) {
             closed.add(new Place(sorted.get(i).assemblyId(), set, set == 0 ? 0 : i));
@@ -342,8 +337,7 @@ class Drafts {
     return tables
         .draft(order.id())
         .filter(Draft::standing)
-        .orElseThrow(
-            () -> new ConflictException(Sentence.of("building.noDraft", order.number())));
+        .orElseThrow(() -> new ConflictException(Sentence.of("building.noDraft", order.number())));
   }
 
   private static void require(boolean updated, WorkOrder order) {

@@ -1,14 +1,13 @@
 package org.equiphase.workorder;
 
-import org.equiphase.workorder.OrderDraft.PositionDraft;
-import java.util.stream.Collectors;
-import java.util.Set;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Catalog;
@@ -16,6 +15,7 @@ import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
+import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.ApplicationEventPublisher;
