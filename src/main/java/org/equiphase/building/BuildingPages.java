@@ -159,6 +159,9 @@ class BuildingPages {
     try {
       work.run();
     } catch (InvalidInputException e) {
+      if (typed == null) {
+        return page(number, HttpStatus.BAD_REQUEST, null, Map.of(), said(e.problems().get(0)));
+      }
       Map<String, Sentence> errors = new HashMap<>();
       for (FieldProblem problem : e.problems()) {
         errors.putIfAbsent(problem.field().replaceFirst("[\\[.].*", ""), problem.message());
@@ -168,6 +171,13 @@ class BuildingPages {
       return page(number, HttpStatus.CONFLICT, typed, Map.of(), e.words());
     }
     return new ModelAndView("redirect:/building/{number}", Map.of("number", number));
+  }
+
+  /** A set's name is told with its place among the sets; the rest are sentences. */
+  private static Sentence said(FieldProblem problem) {
+    return problem.field().contains("[")
+        ? Sentence.of("order.problem", problem.field(), problem.message())
+        : problem.message();
   }
 
   private ModelAndView page(

@@ -19,7 +19,6 @@ import org.equiphase.audit.AuditLog;
 import org.equiphase.building.Draft.Place;
 import org.equiphase.matching.Assignment;
 import org.equiphase.matching.Basis;
-import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Sentence;
@@ -220,14 +219,13 @@ class Drafts {
   public List<MatchedSet> accept(WorkOrder order, int version, List<String> names) {
     Draft draft = standing(order);
     List<Integer> numbers = draft.setNumbers();
-    Checks checks = new Checks();
     if (numbers.isEmpty()) {
       throw new ConflictException(Sentence.of("building.nothingToAccept"));
     }
     if (names.size() != numbers.size()) {
-      checks.problem("names", Sentence.of("building.namesMissing", numbers.size(), names.size()));
+      throw InvalidInputException.of(
+          "names", Sentence.of("building.namesMissing", numbers.size(), names.size()));
     }
-    checks.done();
     require(tables.end(order.id(), version), order);
     Standings all = pool(order);
     Pool pool = new Pool(order.specification(), all, draft.ask());
