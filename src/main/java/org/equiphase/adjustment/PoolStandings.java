@@ -1,6 +1,5 @@
 package org.equiphase.adjustment;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import org.equiphase.adjustment.MemberSituation.Usable;
@@ -39,7 +38,7 @@ public class PoolStandings {
    *
    * @param errorDeg insertion phase less nominal at each frequency, the bench's drift off and no
    *     offset counted; empty where it can't be used
-   * @param lossDb insertion loss likewise; empty where not all were read
+   * @param lossDb insertion loss likewise; 0 where none was read and none is limited
    * @param allowanceMm how much may still be cut off
    * @param reason why it can't be used; null where it can
    */
@@ -116,28 +115,18 @@ public class PoolStandings {
     Assembly assembly = situation.assembly();
     Usable usable = situation.usable();
     if (usable == null || usable.awaitsRemeasurement()) {
-      Sentence reason =
-          usable == null ? situation.reason() : Sentence.of("reason.adjustedSince");
+      Sentence reason = usable == null ? situation.reason() : Sentence.of("reason.adjustedSince");
       return new Standing(assembly, List.of(), List.of(), 0, reason);
     }
     SetProblem.Member member = adjuster.member(assembly, usable.errorDeg());
     return new Standing(
-        assembly,
-        usable.errorDeg(),
-        losses(usable.reading()),
-        member.trimAllowanceMm(),
-        null);
+        assembly, usable.errorDeg(), losses(usable.reading()), member.trimAllowanceMm(), null);
   }
 
+  /** Where no limit holds, a missing loss doesn't matter. */
   private static List<Double> losses(Reading reading) {
-    List<Double> losses = new ArrayList<>();
-    for (Reading.Spot spot : reading.spots()) {
-      Double loss = spot.insertionLossDb();
-      if (loss == null) {
-        return List.of();
-      }
-      losses.add(loss);
-    }
-    return losses;
+    return reading.spots().stream()
+        .map(spot -> Objects.requireNonNullElse(spot.insertionLossDb(), 0.0))
+        .toList();
   }
 }

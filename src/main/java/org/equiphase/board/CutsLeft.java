@@ -7,9 +7,9 @@ import org.equiphase.process.CutHistory.Taken;
  *
  * <p>An assembly not read yet takes as many cuts as decided ones took on average; one that is to be
  * cut as many as those that were cut at all, and at least the one; one that was cut and is to be
- * measured again one less than that. The sum of N future values with a mean estimated from n earlier
- * ones varies by N·s² + N²·s²/n (as in any text on prediction intervals, for N = 1 s²·(1 + 1/n));
- * the range is twice its square root.
+ * measured again one less than that. The sum of N future values with a mean estimated from n
+ * earlier ones varies by N·s² + N²·s²/n (as in any text on prediction intervals, for N = 1 s²·(1 +
+ * 1/n)); the range is twice its square root.
  *
  * @param expected number of cuts
  * @param plusMinus half of the range in which their number will be, about 95 % of the time

@@ -77,8 +77,7 @@ class Arrangements {
   Choice of(WorkOrder order, long setId) {
     MatchedSet set = workOrders.set(setId);
     if (set.workOrderId() != order.id()) {
-      throw new ConflictException(
-          Sentence.of("building.otherOrder", set.name(), order.number()));
+      throw new ConflictException(Sentence.of("building.otherOrder", set.name(), order.number()));
     }
     List<Assembly> members = workOrders.members(setId);
     Standings all = standings.of(order, members);

@@ -29,8 +29,7 @@ class BuildingApi {
   private final Arrangements arrangements;
   private final WorkOrders workOrders;
 
-  BuildingApi(
-      Drafts drafts, BuildingView view, Arrangements arrangements, WorkOrders workOrders) {
+  BuildingApi(Drafts drafts, BuildingView view, Arrangements arrangements, WorkOrders workOrders) {
     this.drafts = drafts;
     this.view = view;
     this.arrangements = arrangements;

@@ -137,8 +137,7 @@ class BuildingPages {
   }
 
   @GetMapping("/sets/{id}")
-  String arrangement(
-      @PathVariable String number, @PathVariable long id, Model model) {
+  String arrangement(@PathVariable String number, @PathVariable long id, Model model) {
     WorkOrder order = workOrders.orderByNumber(number);
     model.addAttribute("choice", arrangements.of(order, id));
     model.addAttribute("fits", Fit.values());
@@ -160,6 +159,9 @@ class BuildingPages {
     try {
       work.run();
     } catch (InvalidInputException e) {
+      if (typed == null) {
+        return page(number, HttpStatus.BAD_REQUEST, null, Map.of(), said(e.problems().get(0)));
+      }
       Map<String, Sentence> errors = new HashMap<>();
       for (FieldProblem problem : e.problems()) {
         errors.putIfAbsent(problem.field().replaceFirst("[\\[.].*", ""), problem.message());
@@ -169,6 +171,13 @@ class BuildingPages {
       return page(number, HttpStatus.CONFLICT, typed, Map.of(), e.words());
     }
     return new ModelAndView("redirect:/building/{number}", Map.of("number", number));
+  }
+
+  /** A set's name is told with its place among the sets; the rest are sentences. */
+  private static Sentence said(FieldProblem problem) {
+    return problem.field().contains("[")
+        ? Sentence.of("order.problem", problem.field(), problem.message())
+        : problem.message();
   }
 
   private ModelAndView page(
@@ -202,9 +211,7 @@ class BuildingPages {
     Map<String, Object> typed = new LinkedHashMap<>();
     List<MatchedSet> sets = workOrders.setsOf(shown.order().id());
     List<SetPosition> positions =
-        draft != null
-            ? draft.positions()
-            : sets.isEmpty() ? List.of() : sets.get(0).positions();
+        draft != null ? draft.positions() : sets.isEmpty() ? List.of() : sets.get(0).positions();
     Integer wanted = draft == null ? null : draft.ask().wantedSets();
     Format format = new Format();
     typed.put("rule", draft == null ? Rule.MOST_SETS : draft.ask().rule());
@@ -286,7 +293,6 @@ class BuildingPages {
         .orElseThrow(
             () ->
                 InvalidInputException.of(
-                    "positions",
-                    Sentence.of("building.noOffset", line + 1, cells[cell].strip())));
+                    "positions", Sentence.of("building.noOffset", line + 1, cells[cell].strip())));
   }
 }

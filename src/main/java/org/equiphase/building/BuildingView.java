@@ -166,15 +166,13 @@ class BuildingView {
       List<Long> ids = draft.members(number);
       List<Standing> members =
           ids.stream().map(byId::get).filter(Objects::nonNull).filter(Standing::usable).toList();
-      SetCheck check =
-          members.size() == ids.size() ? pool.check(members, draft.positions()) : null;
+      SetCheck check = members.size() == ids.size() ? pool.check(members, draft.positions()) : null;
       List<MemberRow> memberRows = new ArrayList<>();
       for (int i = 0; i < ids.size(); i++) {
         memberRows.add(member(draft, i, ids.get(i), byId.get(ids.get(i)), check));
       }
       rows.add(
-          new SetRow(
-              number, names.get(rows.size()), memberRows, draft.positions().size(), check));
+          new SetRow(number, names.get(rows.size()), memberRows, draft.positions().size(), check));
     }
     return rows;
   }

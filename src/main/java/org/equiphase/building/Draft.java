@@ -39,12 +39,7 @@ public record Draft(
 
   /** The numbers of its sets, in order. */
   List<Integer> setNumbers() {
-    return places.stream()
-        .map(Place::setNumber)
-        .filter(n -> n > 0)
-        .distinct()
-        .sorted()
-        .toList();
+    return places.stream().map(Place::setNumber).filter(n -> n > 0).distinct().sorted().toList();
   }
 
   /** Who is in a set, in the order of the positions. */

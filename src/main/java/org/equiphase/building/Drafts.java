@@ -19,7 +19,6 @@ import org.equiphase.audit.AuditLog;
 import org.equiphase.building.Draft.Place;
 import org.equiphase.matching.Assignment;
 import org.equiphase.matching.Basis;
-import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Sentence;
@@ -101,8 +100,7 @@ class Drafts {
             .filter(m -> !left.contains(m.assembly().serial()))
             .toList();
     if (taking.size() < ask.setSize()) {
-      throw new ConflictException(
-          Sentence.of("building.tooFew", taking.size(), ask.setSize()));
+      throw new ConflictException(Sentence.of("building.tooFew", taking.size(), ask.setSize()));
     }
     Pool pool = new Pool(order.specification(), all, ask);
     Proposal proposal = Proposal.of(pool, ask, taking);
@@ -167,8 +165,7 @@ class Drafts {
   Draft exchange(WorkOrder order, int version, List<String> serials) {
     Draft draft = standing(order);
     if (serials.size() != 2) {
-      throw InvalidInputException.of(
-          "serials", Sentence.of("building.chooseTwo", serials.size()));
+      throw InvalidInputException.of("serials", Sentence.of("building.chooseTwo", serials.size()));
     }
     long first = inPool(order, serials.get(0)).id();
     long second = inPool(order, serials.get(1)).id();
@@ -222,14 +219,13 @@ class Drafts {
   public List<MatchedSet> accept(WorkOrder order, int version, List<String> names) {
     Draft draft = standing(order);
     List<Integer> numbers = draft.setNumbers();
-    Checks checks = new Checks();
     if (numbers.isEmpty()) {
       throw new ConflictException(Sentence.of("building.nothingToAccept"));
     }
     if (names.size() != numbers.size()) {
-      checks.problem("names", Sentence.of("building.namesMissing", numbers.size(), names.size()));
+      throw InvalidInputException.of(
+          "names", Sentence.of("building.namesMissing", numbers.size(), names.size()));
     }
-    checks.done();
     require(tables.end(order.id(), version), order);
     Standings all = pool(order);
     Pool pool = new Pool(order.specification(), all, draft.ask());
@@ -238,8 +234,7 @@ class Drafts {
     for (int i = 0; i < numbers.size(); i++) {
       List<Standing> members = members(order, draft, numbers.get(i), byId);
       refuseApart(pool, draft, numbers.get(i), members);
-      String master =
-          order.specification().basis() == Basis.MASTER ? pool.middle(members) : null;
+      String master = order.specification().basis() == Basis.MASTER ? pool.middle(members) : null;
       sets.add(new SetDraft(names.get(i).strip(), master, positions(draft, members)));
     }
     List<MatchedSet> made = workOrders.addSets(order, sets);
@@ -288,8 +283,7 @@ class Drafts {
   private static void refuseApart(Pool pool, Draft draft, int number, List<Standing> members) {
     if (members.size() != draft.positions().size()) {
       throw new ConflictException(
-          Sentence.of(
-              "building.wrongSize", number, members.size(), draft.positions().size()));
+          Sentence.of("building.wrongSize", number, members.size(), draft.positions().size()));
     }
     if (!pool.check(members, draft.positions()).inside()) {
       throw new ConflictException(Sentence.of("building.apart", number));
@@ -320,8 +314,7 @@ class Drafts {
           List<Place> sorted =
               members.stream()
                   .sorted(
-                      Comparator.comparingInt(Place::ordinal)
-                          .thenComparingLong(Place::assemblyId))
+                      Comparator.comparingInt(Place::ordinal).thenComparingLong(Place::assemblyId))
                   .toList();
           for (int i = 0; i < sorted.size(); i++) {
             closed.add(new Place(sorted.get(i).assemblyId(), set, set == 0 ? 0 : i));
@@ -342,8 +335,7 @@ class Drafts {
     return tables
         .draft(order.id())
         .filter(Draft::standing)
-        .orElseThrow(
-            () -> new ConflictException(Sentence.of("building.noDraft", order.number())));
+        .orElseThrow(() -> new ConflictException(Sentence.of("building.noDraft", order.number())));
   }
 
   private static void require(boolean updated, WorkOrder order) {

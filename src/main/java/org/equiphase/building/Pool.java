@@ -33,9 +33,9 @@ import org.jspecify.annotations.Nullable;
  * The pool as sets are built of it: errors of the assemblies, and what members of a set may differ
  * by.
  *
- * <p>With basis SET members may differ by twice the limit. With a NOMINAL target each may lie as far
- * as the limit from it. With a MASTER they may differ by the limit itself, so that any of them could
- * be the master.
+ * <p>With basis SET members may differ by twice the limit. With a NOMINAL target each may lie as
+ * far as the limit from it. With a MASTER they may differ by the limit itself, so that any of them
+ * could be the master.
  */
 final class Pool {
 
@@ -228,8 +228,7 @@ final class Pool {
       candidates.add(candidate(members.get(i), atDeg[i]));
     }
     PoolSolution solution =
-        PoolSolver.solve(
-            new PoolProblem(members.size(), 0, limits(1), candidates), CHECK_WORK);
+        PoolSolver.solve(new PoolProblem(members.size(), 0, limits(1), candidates), CHECK_WORK);
     return solution.sets().isEmpty() ? null : solution.sets().get(0);
   }
 
@@ -258,8 +257,7 @@ final class Pool {
     }
     double usedAfter = used(afterDeg, k, -1);
     FrequencySpecification f = specification.frequencies().get(k);
-    double wholeDeg =
-        specification.basis() == Basis.SET ? 2 * f.toleranceDeg() : f.toleranceDeg();
+    double wholeDeg = specification.basis() == Basis.SET ? 2 * f.toleranceDeg() : f.toleranceDeg();
     return new Extent(
         frequencyHz[k],
         used(atDeg, k, -1),

@@ -36,9 +36,7 @@ record Proposal(List<List<Standing>> sets, int upperBound, boolean proven) {
 
   static Proposal of(Pool pool, Ask ask, List<Standing> taking) {
     List<Standing> members =
-        pool.fitting(taking).stream()
-            .sorted(Comparator.comparing(m -> m.assembly().id()))
-            .toList();
+        pool.fitting(taking).stream().sorted(Comparator.comparing(m -> m.assembly().id())).toList();
     if (ask.staggered()) {
       return staggered(pool, ask, members);
     }
@@ -54,8 +52,7 @@ record Proposal(List<List<Standing>> sets, int upperBound, boolean proven) {
           case OLDEST_FIRST -> oldest(pool, ask, members, wanted, most);
         };
     Map<String, Standing> bySerial =
-        members.stream()
-            .collect(Collectors.toMap(m -> m.assembly().serial(), Function.identity()));
+        members.stream().collect(Collectors.toMap(m -> m.assembly().serial(), Function.identity()));
     List<List<Standing>> sets =
         chosen.sets().stream()
             .map(set -> set.serials().stream().map(bySerial::get).toList())

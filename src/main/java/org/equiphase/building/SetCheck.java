@@ -40,8 +40,8 @@ public record SetCheck(
   }
 
   /**
-   * How far it reaches at one frequency, in degrees or decibels: greatest less least of its members;
-   * against a nominal target, the farthest of them from it.
+   * How far it reaches at one frequency, in degrees or decibels: greatest less least of its
+   * members; against a nominal target, the farthest of them from it.
    *
    * @param used as it is, and usedAfter when the cuts are made
    * @param toleranceShare of the order's tolerance, without guard band and reserve

@@ -219,8 +219,7 @@ class FindingTables {
           .query(
               row -> {
                 counts
-                    .computeIfAbsent(
-                        row.getLong("work_order_id"), id -> new EnumMap<>(Kind.class))
+                    .computeIfAbsent(row.getLong("work_order_id"), id -> new EnumMap<>(Kind.class))
                     .put(Kind.valueOf(row.getString("kind")), row.getLong("n"));
               });
     }

@@ -91,8 +91,7 @@ public class OrderStandings {
 
   /** How many orders are open and promised on a day or before; null for all. */
   public long openCount(@Nullable LocalDate dueBy) {
-    return jdbc.sql(
-            "select count(*) " + OPEN + (dueBy == null ? "" : " and w.due_on <= :dueBy"))
+    return jdbc.sql("select count(*) " + OPEN + (dueBy == null ? "" : " and w.due_on <= :dueBy"))
         .params(dueBy == null ? Map.of() : Map.of("dueBy", dueBy))
         .query(Long.class)
         .single();

@@ -1,8 +1,5 @@
 package org.equiphase.workorder;
 
-import org.equiphase.workorder.OrderDraft.PositionDraft;
-import java.util.stream.Collectors;
-import java.util.Set;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -11,6 +8,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.catalog.Catalog;
@@ -514,17 +513,22 @@ public class WorkOrders {
         Assembly spare = pooled(order, set.positions().get(i).serial());
         require(assemblies.putIn(withoutConcession(spare), positionIds.get(i)), spare);
       }
-      audit.record(
-          "SET_BUILT",
-          "work order",
-          order.number(),
-          Map.of(
-              "set",
-              set.name(),
-              "members",
-              set.positions().stream().map(PositionDraft::serial).toList()));
     }
+    audit.record(
+        "SETS_ADDED",
+        "work order",
+        order.number(),
+        Map.of("sets", sets.stream().map(WorkOrders::told).toList()),
+        seal.seal(order));
     return setsOf(order.id()).stream().filter(s -> !before.contains(s.id())).toList();
+  }
+
+  private static Map<String, Object> told(SetDraft set) {
+    return Map.of(
+        "name",
+        set.name(),
+        "members",
+        set.positions().stream().map(PositionDraft::serial).toList());
   }
 
   private Assembly pooled(WorkOrder order, String serial) {

@@ -30,8 +30,7 @@ class BoardTest {
 
   private JsonNode line() {
     JsonNode lines =
-        ApiClient.json(shop.planner.get("/api/v1/board?search=" + shop.orderNumber()))
-            .get("lines");
+        ApiClient.json(shop.planner.get("/api/v1/board?search=" + shop.orderNumber())).get("lines");
     for (JsonNode line : lines) {
       if (line.get("order").get("number").asString().equals(shop.orderNumber())) {
         return line;
@@ -61,8 +60,16 @@ class BoardTest {
     assertThat(stages(line))
         .isEqualTo(
             Map.of(
-                "AWAITING_READING", 1, "MEASURED", 1, "TO_ADJUST", 1, "ON_HOLD", 1,
-                "IN_TOLERANCE", 1));
+                "AWAITING_READING",
+                1,
+                "MEASURED",
+                1,
+                "TO_ADJUST",
+                1,
+                "ON_HOLD",
+                1,
+                "IN_TOLERANCE",
+                1));
     assertThat(line.get("assemblies").asInt()).isEqualTo(5);
     assertThat(line.get("findings").get("SHORT").asInt()).isEqualTo(1);
     assertThat(line.get("promise").asString()).isEqualTo("NONE");

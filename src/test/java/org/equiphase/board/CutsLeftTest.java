@@ -16,9 +16,9 @@ import org.junit.jupiter.api.Test;
 class CutsLeftTest {
 
   /**
-   * Of ten decided assemblies six took no cut, three one and one two: mean 0.5, variance
-   * (7 − 5²/10)/9 = 0.5; of the four that were cut mean 1.25, variance (7 − 5²/4)/3 = 0.25. Four
-   * unread, two to cut, one cut: 4·0.5 + 2·1.25 + 0.25 = 4.75; variance 4·0.5 + 16·0.5/10 + 3·0.25 +
+   * Of ten decided assemblies six took no cut, three one and one two: mean 0.5, variance (7 −
+   * 5²/10)/9 = 0.5; of the four that were cut mean 1.25, variance (7 − 5²/4)/3 = 0.25. Four unread,
+   * two to cut, one cut: 4·0.5 + 2·1.25 + 0.25 = 4.75; variance 4·0.5 + 16·0.5/10 + 3·0.25 +
    * 9·0.25/4 = 4.1125.
    */
   @Test

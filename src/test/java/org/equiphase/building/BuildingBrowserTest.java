@@ -102,7 +102,7 @@ class BuildingBrowserTest {
     assertThat(browser.text("main table.wide")).contains("3 matched");
     browser.go("/board?search=" + shop.orderNumber());
     WebElement line = browser.find("tr[data-order='" + shop.orderNumber() + "']");
-    assertThat(line.getText()).contains("6 matched", "2 awaiting reading", "3 sets, 2 matched");
+    assertThat(line.getText()).contains("6 matched", "2 awaiting reading", "Sets: 3, matched: 2");
     assertThat(browser.find("[data-glance=DUE_SOON]").isDisplayed()).isTrue();
     assertThat(browser.text("nav a[aria-current]")).isEqualTo("Board");
   }

@@ -124,10 +124,9 @@ class BuildingTest {
                 "{\"version\": %d, \"serials\": [\"%s\"], \"toSet\": %d}"
                     .formatted(version(moved), p(4), 3 - number)));
     List<?> made =
-        good(
-                post(
-                    "/acceptance",
-                    "{\"version\": %d, \"names\": [\"X\", \"Y\"]}".formatted(version(back))))
+        good(post(
+                "/acceptance",
+                "{\"version\": %d, \"names\": [\"X\", \"Y\"]}".formatted(version(back))))
             .valueStream()
             .toList();
     assertThat(made).hasSize(2);
@@ -137,6 +136,9 @@ class BuildingTest {
       assertThat(shop.plan(set.get("id").asLong()).get("members")).hasSize(3);
     }
     assertThat(setsOfOrder()).isEqualTo(3);
+    assertThat(ApiClient.json(shop.qa.get("/api/v1/audit/chain")).get("seals").toString())
+        .as("the order is sealed anew with its sets")
+        .doesNotContain("\"" + shop.orderNumber() + "\"");
     JsonNode after = ApiClient.json(planner.get("/api/v1/building/" + shop.orderNumber()));
     assertThat(after.get("draft").isNull()).isTrue();
     assertThat(after.get("usable")).hasSize(1);
@@ -165,8 +167,7 @@ class BuildingTest {
   @Test
   void ofTwoAcceptancesAtOnceOneIsStored() {
     order();
-    String accept =
-        "{\"version\": %d, \"names\": [\"X\", \"Y\"]}".formatted(version(proposed()));
+    String accept = "{\"version\": %d, \"names\": [\"X\", \"Y\"]}".formatted(version(proposed()));
 
     List<Integer> answers =
         List.of(
@@ -232,11 +233,9 @@ class BuildingTest {
     assertThat(sets(shown)).containsExactly(List.of(p(1), p(3)));
 
     String both = "\"serials\": [\"%s\", \"%s\"]".formatted(p(1), p(3));
-    JsonNode wrong =
-        good(post("/moves", "{\"version\": %d, %s}".formatted(version(shown), both)));
+    JsonNode wrong = good(post("/moves", "{\"version\": %d, %s}".formatted(version(shown), both)));
     assertThat(sets(wrong)).containsExactly(List.of(p(3), p(1)));
-    assertThat(
-            wrong.get("sets").get(0).get("check").get("phases").get(0).get("used").asDouble())
+    assertThat(wrong.get("sets").get(0).get("check").get("phases").get(0).get("used").asDouble())
         .as("4° between the positions and 4.838° the wrong way")
         .isCloseTo(4 + SmallShop.degPerMm(), within(1e-6));
     JsonNode right =
@@ -245,8 +244,7 @@ class BuildingTest {
                 "/positions",
                 "{\"version\": %d, \"fit\": \"LEAST_WORST\"}".formatted(version(wrong))));
     assertThat(sets(right)).containsExactly(List.of(p(1), p(3)));
-    assertThat(
-            right.get("sets").get(0).get("check").get("phases").get(0).get("used").asDouble())
+    assertThat(right.get("sets").get(0).get("check").get("phases").get(0).get("used").asDouble())
         .isCloseTo(SmallShop.degPerMm() - 4, within(1e-6));
   }
 
@@ -271,20 +269,15 @@ class BuildingTest {
                 "{\"version\": %d, \"serials\": [\"%s\", \"%s\"]}"
                     .formatted(version(shown), p(1), p(3))));
     long set =
-        good(
-                post(
-                    "/acceptance",
-                    "{\"version\": %d, \"names\": [\"X\"]}".formatted(version(wrong))))
+        good(post("/acceptance", "{\"version\": %d, \"names\": [\"X\"]}".formatted(version(wrong))))
             .get(0)
             .get("id")
             .asLong();
 
     JsonNode choice =
-        ApiClient.json(
-            planner.get("/api/v1/building/" + shop.orderNumber() + "/sets/" + set));
+        ApiClient.json(planner.get("/api/v1/building/" + shop.orderNumber() + "/sets/" + set));
     double halfOffDeg = (1 + 0.2 * SmallShop.degPerMm()) / 2;
-    assertThat(choice.get("now").get("worst").asDouble())
-        .isCloseTo(halfOffDeg / 3, within(1e-6));
+    assertThat(choice.get("now").get("worst").asDouble()).isCloseTo(halfOffDeg / 3, within(1e-6));
     assertThat(choice.get("leastSum").get("worst").asDouble())
         .isCloseTo(Math.abs(1 - 0.2 * SmallShop.degPerMm()) / 2 / 3, within(1e-6));
     String exchange =
@@ -313,7 +306,6 @@ class BuildingTest {
     assertThat(post("/moves", far.formatted(version(shown), p(1), 9)).statusCode()).isEqualTo(400);
     assertThat(post("/moves", far.formatted(version(shown), shop.serial(1), 1)).statusCode())
         .isEqualTo(409);
-    assertThat(post("/moves", "{\"version\": 1}").body())
-        .contains("serials");
+    assertThat(post("/moves", "{\"version\": 1}").body()).contains("serials");
   }
 }

@@ -49,7 +49,9 @@ class ProposalTest {
     json.get("residual_deg")
         .forEach(row -> errorDeg.add(row.valueStream().map(JsonNode::asDouble).toList()));
     double[] hertz =
-        IntStream.rangeClosed(1, json.get("frequencies").asInt()).mapToDouble(k -> k * 1e9).toArray();
+        IntStream.rangeClosed(1, json.get("frequencies").asInt())
+            .mapToDouble(k -> k * 1e9)
+            .toArray();
 
     Proposal proposal =
         propose(
@@ -66,8 +68,7 @@ class ProposalTest {
     for (double each : hertz) {
       limits.add(new PoolLimit(each, toleranceDeg, null));
     }
-    PoolSolution solution =
-        PoolSolver.solve(new PoolProblem(setSize, 0, limits, candidates));
+    PoolSolution solution = PoolSolver.solve(new PoolProblem(setSize, 0, limits, candidates));
     assertThat(serials(proposal))
         .containsExactlyInAnyOrderElementsOf(
             solution.sets().stream().map(PoolSet::serials).toList());
@@ -111,8 +112,7 @@ class ProposalTest {
   /** −4, 0 and 3 reach 7° where 6° are allowed: cut the longest by what turns the one missing. */
   @Test
   void cutsBringASetTogether() {
-    Specification specification =
-        PoolSamples.specification(Basis.SET, Turns.ABSOLUTE, 5, 3, HERTZ);
+    Specification specification = PoolSamples.specification(Basis.SET, Turns.ABSOLUTE, 5, 3, HERTZ);
 
     assertThat(check(specification, false, -4, 0, 3).inside()).isFalse();
     SetCheck cut = check(specification, true, -4, 0, 3);
@@ -145,7 +145,11 @@ class ProposalTest {
         propose(
             PoolSamples.specification(Basis.NOMINAL, Turns.ABSOLUTE, 0, 3, HERTZ),
             PoolSamples.ask(Rule.MOST_SETS, null, false, 2),
-            -2.9, 4, 2, 2.5, -3.1);
+            -2.9,
+            4,
+            2,
+            2.5,
+            -3.1);
 
     assertThat(proposal.sets()).hasSize(1);
     assertThat(serials(proposal).get(0)).doesNotContain("A1", "A4");

@@ -87,6 +87,26 @@ class DemoShopTest {
         .contains("above the limit of 1.10 dB");
   }
 
+  /** README of the demo data: 60 jumpers lie in the pool, feed 1 of two is released. */
+  @Test
+  void theBoardCountsWhatTheOrdersHold() {
+    JsonNode jumpers = onBoard("QCW-1003");
+    assertThat(jumpers.get("parts")).hasSize(1);
+    assertThat(jumpers.get("parts").get(0).get("stage").asString()).isEqualTo("MEASURED");
+    assertThat(jumpers.get("assemblies").asInt()).isEqualTo(60);
+    assertThat(jumpers.get("cuts").asBoolean()).as("their trim allowance is 0").isFalse();
+    JsonNode feeds = onBoard("QCW-1004");
+    assertThat(feeds.get("assemblies").asInt()).isEqualTo(8);
+    assertThat(feeds.get("sets").get("released").asInt()).isEqualTo(1);
+    assertThat(feeds.get("findings").get("AWAITS_SECOND_SIGNATURE").asInt()).isEqualTo(1);
+  }
+
+  private static JsonNode onBoard(String number) {
+    return ApiClient.json(service.api(Role.PLANNER).get("/api/v1/board?search=" + number))
+        .get("lines")
+        .get(0);
+  }
+
   @Test
   void panelAsCutsAreTheInstructedOnesWithinTheSawsError() {
     List<CSVRecord> cuts = DemoFiles.table("cuts.csv");
