@@ -224,26 +224,17 @@ final class OrderSheet {
     }
 
     private PlannedOrder order() {
-      OrderDraft draft = null;
       OrderForm form = form();
-      try {
-        TypedOrder typed = form.read();
-        if (form.cableTypeId() != 0) {
-          List<FieldProblem> problems = workOrders.problems(typed.draft());
-          problems.forEach(problem -> tell(typed.placed(problem)));
-        }
-        serialsOnce(typed);
-        draft = typed.draft();
-      } catch (InvalidInputException e) {
-        e.problems().forEach(this::tell);
-      }
+      TypedOrder typed = form.read();
+      typed.problems(workOrders).forEach(this::tell);
+      serialsOnce(typed);
       return new PlannedOrder(
           rows.get(0).number(),
           number,
           form.title(),
           form.dueOn(),
           asked(CABLE_TYPE),
-          draft != null && bad.size() == badBefore ? draft : null);
+          bad.size() == badBefore ? typed.draft() : null);
     }
 
     private void serialsOnce(TypedOrder typed) {
@@ -268,6 +259,9 @@ final class OrderSheet {
 
     /** Names the row and the heading of what the form calls a field. */
     private void tell(FieldProblem problem) {
+      if (problem.field().equals("cableTypeId") && !asked(CABLE_TYPE).isEmpty()) {
+        return; // Its name was told of already.
+      }
       String[] place = problem.field().split("\\.", 3);
       if (place.length == 3 && place[0].equals("positions")) {
         TableRow row = positionRows.get(Integer.parseInt(place[1]) - 1);
@@ -335,9 +329,6 @@ final class OrderSheet {
               CABLE_TYPE,
               catalog.cableTypes().stream()
                   .collect(Collectors.toMap(CableType::name, CableType::id)));
-      if (asked(CABLE_TYPE).isEmpty()) {
-        atOrder(CABLE_TYPE, Sentence.of("orderfile.missing"));
-      }
       return new OrderForm(
           number,
           asked("title"),

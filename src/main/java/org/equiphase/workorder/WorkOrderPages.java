@@ -9,6 +9,7 @@ import java.util.stream.Collectors;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.rf.InvalidQuantityException;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Sentence;
@@ -151,22 +152,14 @@ class WorkOrderPages {
 
   @PostMapping
   ModelAndView create(@ModelAttribute OrderForm form) {
-    try {
-      TypedOrder typed = form.read();
-      try {
-        WorkOrder order = workOrders.create(typed.draft());
-        return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
-      } catch (InvalidInputException e) {
-        return form(
-            form,
-            e.problems().stream().map(typed::placed).map(TypedOrder::said).toList(),
-            HttpStatus.BAD_REQUEST);
-      }
-    } catch (InvalidInputException e) {
-      return form(form, said(e), HttpStatus.BAD_REQUEST);
-    } catch (ConflictException e) {
-      return form(form, List.of(e.words()), HttpStatus.CONFLICT);
+    TypedOrder typed = form.read();
+    List<FieldProblem> problems = typed.problems(workOrders);
+    if (!problems.isEmpty()) {
+      return form(
+          form, problems.stream().map(TypedOrder::said).toList(), HttpStatus.BAD_REQUEST);
     }
+    WorkOrder order = workOrders.create(typed.draft());
+    return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
   }
 
   @GetMapping("/{number}/revise")

@@ -525,6 +525,23 @@ public class WorkOrders {
     return checks.found();
   }
 
+  /** What is wrong with the members of an order alone, whatever its specification. */
+  @Transactional(readOnly = true)
+  public List<FieldProblem> memberProblems(OrderDraft draft) {
+    Checks checks = new Checks();
+    checks.part(
+        () -> {
+          new OrderChecks(catalog).membersOf(draft);
+          return null;
+        });
+    checks.part(
+        () -> {
+          refuseTaken(draft);
+          return null;
+        });
+    return checks.found();
+  }
+
   /** The first cut of an order's assemblies that stand at a position; null for the pool. */
   @Transactional(readOnly = true)
   public FirstCut firstCut(WorkOrder order, @Nullable SetPosition position) {

@@ -55,7 +55,7 @@ class OrderRevisionTest {
     assertThat(ApiClient.json(shop.technician.get("/api/v1/readings?serial=" + shop.serial(1))))
         .hasSize(1);
     assertThat(service.pages(Role.TECHNICIAN).get("/workorders/" + shop.orderNumber()).body())
-        .contains("the customer asks for ± 1.5°", "2800.0 MHz ±3.0°")
+        .contains("the customer asks for ± 1.5°", "2800 MHz ±3°")
         .doesNotContain("/revise\"");
     assertThat(chainIsWhole()).isTrue();
   }

@@ -124,6 +124,7 @@ class OrderImportTest {
             "2 due",
             "2 nominal_length_mm",
             "2 tolerance_deg",
+            "2 serial",
             "3 title",
             "5 order",
             "6 template",

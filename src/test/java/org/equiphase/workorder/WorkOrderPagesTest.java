@@ -138,7 +138,7 @@ class WorkOrderPagesTest {
     assertThat(cut.get("count").asInt()).isEqualTo(18);
     assertThat(cut.get("cut").get("cutMm").asDouble()).isEqualTo(1017.1);
     assertThat(pages.get("/workorders/F-8").body())
-        .contains("18 pieces: cut 1017.1 mm, the finished 1000.0 ± 2.9 mm");
+        .contains("18 × cut to 1017.1 mm, the finished 1000.0 ± 2.9 mm");
     // 18 · (1017.1 + 3) mm and 10 % on top are 20.197 98 m.
     assertThat(pages.get("/workorders/F-8?kerfMm=3&wastePercent=10").body()).contains("20.20 m");
     assertThat(pages.get("/workorders/F-8?kerfMm=x").body()).contains("is no number");
