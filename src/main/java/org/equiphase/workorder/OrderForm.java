@@ -230,8 +230,7 @@ record OrderForm(
 
   private static String shown(BigDecimal value) {
     return Texts.say(
-        new Digits(
-            value.signum() == 0 ? "0" : value.stripTrailingZeros().toPlainString()));
+        new Digits(value.signum() == 0 ? "0" : value.stripTrailingZeros().toPlainString()));
   }
 
   private static BigDecimal moved(double value, int places) {
@@ -432,7 +431,8 @@ record OrderForm(
 
     /** Gives serial numbers by pattern to the positions that have none. */
     private void fill(String pattern) {
-      boolean linesMissing = checks.found().stream().anyMatch(p -> p.field().startsWith("positions."));
+      boolean linesMissing =
+          checks.found().stream().anyMatch(p -> p.field().startsWith("positions."));
       if (pattern.isEmpty() || linesMissing) {
         return;
       }
@@ -443,7 +443,8 @@ record OrderForm(
               .count();
       List<String> serials =
           checks.part(
-              () -> SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
+              () ->
+                  SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
       if (serials == null) {
         return;
       }

@@ -53,7 +53,8 @@ final class OrderSheet {
   /** Those of one position. */
   private static final Map<String, String> ROW_FIELDS = rowFields();
 
-  private static final Pattern NUMERIC = Pattern.compile(".*_(mm|nm|ns|c|ps|deg|db|mhz|percent)|.*(_limit|_factor)");
+  private static final Pattern NUMERIC =
+      Pattern.compile(".*_(mm|nm|ns|c|ps|deg|db|mhz|percent)|.*(_limit|_factor)");
   private static final Pattern GROUPED = Pattern.compile("[+\\-−]?\\d{1,3}(,\\d{3})+");
 
   private final TableFile file;
@@ -172,8 +173,7 @@ final class OrderSheet {
     for (String heading : file.headings()) {
       if (!heading.isEmpty() && !known.contains(heading)) {
         throw InvalidInputException.of(
-            "file",
-            Sentence.of("orderfile.unknownHeading", heading, String.join(", ", known)));
+            "file", Sentence.of("orderfile.unknownHeading", heading, String.join(", ", known)));
       }
     }
     for (String needed : List.of(ORDER, "title", CABLE_TYPE, SERIAL)) {
@@ -242,7 +242,8 @@ final class OrderSheet {
       for (int i = 0; i < draft.sets().size(); i++) {
         List<PositionDraft> positions = draft.sets().get(i).positions();
         for (int p = 0; p < positions.size(); p++) {
-          once(positions.get(p).serial(), positionRows.get(typed.positionLines().get(i).get(p) - 1));
+          once(
+              positions.get(p).serial(), positionRows.get(typed.positionLines().get(i).get(p) - 1));
         }
       }
       for (int i = 0; i < draft.poolSerials().size(); i++) {
@@ -380,7 +381,10 @@ final class OrderSheet {
       }
       atOrder(
           heading,
-          Sentence.of("orderfile.choice", value, EnumSet.allOf(type).stream().map(Enum::name).collect(Collectors.joining(", "))));
+          Sentence.of(
+              "orderfile.choice",
+              value,
+              EnumSet.allOf(type).stream().map(Enum::name).collect(Collectors.joining(", "))));
       return otherwise;
     }
 

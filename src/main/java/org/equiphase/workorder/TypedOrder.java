@@ -44,7 +44,8 @@ record TypedOrder(
           "positions", "set",
           "masterSerial", "master");
 
-  private static final Set<String> HANG_ON_LENGTH = Set.of("trimAllowanceMm", "connectorElectricalMm");
+  private static final Set<String> HANG_ON_LENGTH =
+      Set.of("trimAllowanceMm", "connectorElectricalMm");
   private static final List<String> LISTS = List.of("frequencies", "temperature");
 
   record PoolSerial(String serial, int line) {}

@@ -104,8 +104,7 @@ class WorkOrderPages {
     return "workorder/order";
   }
 
-  private CableView cable(
-      WorkOrder order, @Nullable String kerfMm, @Nullable String wastePercent) {
+  private CableView cable(WorkOrder order, @Nullable String kerfMm, @Nullable String wastePercent) {
     String kerf = kerfMm == null ? OrderForm.shown(CableNeed.USUAL_KERF_MM) : kerfMm;
     String waste =
         wastePercent == null ? OrderForm.shown(CableNeed.USUAL_WASTE_PERCENT) : wastePercent;
@@ -155,8 +154,7 @@ class WorkOrderPages {
     TypedOrder typed = form.read();
     List<FieldProblem> problems = typed.problems(workOrders);
     if (!problems.isEmpty()) {
-      return form(
-          form, problems.stream().map(TypedOrder::said).toList(), HttpStatus.BAD_REQUEST);
+      return form(form, problems.stream().map(TypedOrder::said).toList(), HttpStatus.BAD_REQUEST);
     }
     WorkOrder order = workOrders.create(typed.draft());
     return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
@@ -165,7 +163,8 @@ class WorkOrderPages {
   @GetMapping("/{number}/revise")
   ModelAndView revising(@PathVariable String number) {
     WorkOrder order = workOrders.orderByNumber(number);
-    return revising(order, order.version(), OrderForm.toRevise(order), "", List.of(), HttpStatus.OK);
+    return revising(
+        order, order.version(), OrderForm.toRevise(order), "", List.of(), HttpStatus.OK);
   }
 
   @PostMapping("/{number}/revise")
@@ -188,8 +187,7 @@ class WorkOrderPages {
     } catch (InvalidInputException e) {
       return revising(order, version, form, reason, said(e), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
-      return revising(
-          order, version, form, reason, List.of(e.words()), HttpStatus.CONFLICT);
+      return revising(order, version, form, reason, List.of(e.words()), HttpStatus.CONFLICT);
     }
   }
 

@@ -158,8 +158,8 @@ public class WorkOrders {
   }
 
   /**
-   * Revises an order, also after its first reading. Readings stay and count for the new revision, so
-   * what they were reduced with can't change; concessions were given for the old one and end.
+   * Revises an order, also after its first reading. Readings stay and count for the new revision,
+   * so what they were reduced with can't change; concessions were given for the old one and end.
    *
    * @param reason why, at least a word
    */

@@ -85,7 +85,10 @@ class WorkOrderPagesTest {
         .containsPattern("value=\"GUARDED\" selected");
     for (String field :
         List.of(
-            "nominalLengthMm", "nominalLengthToleranceMm", "nominalDelayNs", "trimAllowanceMm",
+            "nominalLengthMm",
+            "nominalLengthToleranceMm",
+            "nominalDelayNs",
+            "trimAllowanceMm",
             "cutStandardUncertaintyMm")) {
       assertThat(page).containsPattern("name=\"" + field + "\" value=\"\"");
     }
@@ -157,9 +160,9 @@ class WorkOrderPagesTest {
     double apart =
         order.get("firstCuts").get(1).get("cut").get("finishedMm").asDouble()
             - order.get("firstCuts").get(0).get("cut").get("finishedMm").asDouble();
-    // One turn is v·λ; at the mean of 2.85 GHz 0.7 · 299 792.458 / 2850 = 73.633 mm, 22.5/360 of it.
-    assertThat(Math.abs(apart))
-        .isCloseTo(73.633 * 22.5 / 360, within(0.01));
+    // One turn is v·λ; at the mean of 2.85 GHz 0.7 · 299 792.458 / 2850 = 73.633 mm, 22.5/360 of
+    // it.
+    assertThat(Math.abs(apart)).isCloseTo(73.633 * 22.5 / 360, within(0.01));
   }
 
   @Test
