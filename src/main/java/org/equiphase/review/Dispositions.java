@@ -203,6 +203,11 @@ public class Dispositions {
     if (agrees && !Objects.equals(waiting.readingId(), latestReading(assembly))) {
       throw new ConflictException(Sentence.of("disposition.newerReading", assembly.serial()));
     }
+    String revision = workOrders.presentRevision(assembly.serial());
+    if (agrees && !waiting.observed().revision().equals(revision)) {
+      throw new ConflictException(
+          Sentence.of("disposition.revisedSince", waiting.observed().revision(), revision));
+    }
     Instant now = clock.instant().truncatedTo(ChronoUnit.MICROS);
     tables.sign(
         id,

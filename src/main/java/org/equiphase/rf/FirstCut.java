@@ -17,8 +17,8 @@ import java.math.BigDecimal;
  * @param cutMm length to cut to, a whole number of steps
  * @param finishedMm length left in the finished assembly with the nominal velocity factor
  * @param finishedSpreadMm how far that may be off, either way
- * @param leastTrimMm trim that the fastest cable takes, and mostTrimMm that of the slowest; negative
- *     where the cable is too short
+ * @param leastTrimMm trim that the fastest cable takes, and mostTrimMm that of the slowest;
+ *     negative where the cable is too short
  * @param allowanceTooSmall whether a piece may need more than the allowance, or comes out too short
  */
 public record FirstCut(
@@ -53,8 +53,8 @@ public record FirstCut(
    * @param connector at both ends
    * @param trimAllowanceMm most that may be trimmed afterwards; 0 for none
    * @param stepMm step of lengths that are cut
-   * @throws InvalidQuantityException for a value out of range, and where the connectors alone are as
-   *     long as the target
+   * @throws InvalidQuantityException for a value out of range, and where the connectors alone are
+   *     as long as the target
    */
   public static FirstCut of(
       Delay target,
@@ -70,7 +70,9 @@ public record FirstCut(
     if (electricalMm <= 0) {
       throw Require.refuse(
           "connectorElectricalMm",
-          "must leave some of the " + target.electricalLength().inMillimetres() + " mm to the cable");
+          "must leave some of the "
+              + target.electricalLength().inMillimetres()
+              + " mm to the cable");
     }
     double finishedMm = velocityFactor.value() * electricalMm + 2 * connector.cableMm;
     double spreadMm = velocityFactorTolerance * electricalMm;
@@ -91,8 +93,7 @@ public record FirstCut(
         spreadMm,
         leastTrimMm,
         mostTrimMm,
-        trimAllowanceMm > 0
-            && (leastTrimMm < -slackMm || mostTrimMm > trimAllowanceMm + slackMm));
+        trimAllowanceMm > 0 && (leastTrimMm < -slackMm || mostTrimMm > trimAllowanceMm + slackMm));
   }
 
   /** Cable that so many pieces of this length take, each with the width of its saw cut, mm. */

@@ -40,7 +40,10 @@ import org.jspecify.annotations.Nullable;
  * @param refused cells that can't be read
  */
 public record TableFile(
-    @Nullable Character separator, List<String> headings, List<TableRow> rows, List<BadCell> refused) {
+    @Nullable Character separator,
+    List<String> headings,
+    List<TableRow> rows,
+    List<BadCell> refused) {
 
   public static final int MOST_BYTES = 2 * 1024 * 1024;
   public static final int MOST_ROWS = 2000;

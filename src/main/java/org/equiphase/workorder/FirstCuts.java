@@ -54,9 +54,7 @@ public final class FirstCuts {
                 .toRf()
                 .electricalLengthMm(Objects.requireNonNull(specification.stretcherStartMm()));
     return Delay.ofNanoseconds(delayNs).seconds()
-        - Length.ofMillimetres(stretcherMm)
-            .delayAt(VelocityFactor.VACUUM)
-            .seconds();
+        - Length.ofMillimetres(stretcherMm).delayAt(VelocityFactor.VACUUM).seconds();
   }
 
   /**
@@ -69,8 +67,7 @@ public final class FirstCuts {
     }
     List<FrequencySpecification> frequencies = specification.frequencies();
     double sum = frequencies.stream().mapToDouble(FrequencySpecification::frequencyHz).sum();
-    double squares =
-        frequencies.stream().mapToDouble(f -> f.frequencyHz() * f.frequencyHz()).sum();
+    double squares = frequencies.stream().mapToDouble(f -> f.frequencyHz() * f.frequencyHz()).sum();
     return Delay.ofPicoseconds(position.offsetDelayPs()).seconds()
         - position.offsetPhaseDeg() * sum / (360 * squares);
   }

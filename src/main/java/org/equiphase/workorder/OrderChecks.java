@@ -60,6 +60,11 @@ final class OrderChecks {
     checks.done();
   }
 
+  void membersOf(OrderDraft draft) {
+    members(draft);
+    checks.done();
+  }
+
   void change(String title, Specification specification, List<MatchedSet> sets) {
     checks.text("title", title, 200);
     specification(specification);

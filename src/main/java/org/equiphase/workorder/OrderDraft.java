@@ -68,8 +68,7 @@ public record OrderDraft(
         sets.stream()
             .mapToInt(s -> (int) s.positions().stream().filter(p -> p.serial().isBlank()).count())
             .sum();
-    Iterator<String> serials =
-        SerialPattern.read(field, pattern).names(field, blank).iterator();
+    Iterator<String> serials = SerialPattern.read(field, pattern).names(field, blank).iterator();
     List<SetDraft> filled =
         sets.stream()
             .map(

@@ -78,6 +78,10 @@ record OrderForm(
     connectorTorqueNm = typed(connectorTorqueNm);
     connectorElectricalMm = typed(connectorElectricalMm);
     connectorCableMm = typed(connectorCableMm);
+    method = Objects.requireNonNullElse(method, Method.TRANSMISSION);
+    basis = Objects.requireNonNullElse(basis, Basis.SET);
+    turns = Objects.requireNonNullElse(turns, Turns.ABSOLUTE);
+    decisionRule = Objects.requireNonNullElse(decisionRule, DecisionRule.SIMPLE);
     nominalLengthMm = typed(nominalLengthMm);
     nominalLengthToleranceMm = typed(nominalLengthToleranceMm);
     nominalDelayNs = typed(nominalDelayNs);
@@ -226,8 +230,7 @@ record OrderForm(
 
   private static String shown(BigDecimal value) {
     return Texts.say(
-        new Digits(
-            value.signum() == 0 ? "0" : value.stripTrailingZeros().toPlainString()));
+        new Digits(value.signum() == 0 ? "0" : value.stripTrailingZeros().toPlainString()));
   }
 
   private static BigDecimal moved(double value, int places) {
@@ -238,16 +241,14 @@ record OrderForm(
     return Objects.requireNonNullElse(text, "");
   }
 
-  /** Reads everything, and says everything that can't be read. */
+  /** Reads everything; what can't be read is told by the answer. */
   TypedOrder read() {
     Reader reader = new Reader();
     LocalDate due = reader.checks.part(() -> date(dueOn));
     Specification specification = reader.specification(this);
     reader.positions(positions, serialPattern.isBlank() ? 3 : 2);
     reader.pool(pool);
-    reader.checks.done();
     reader.fill(serialPattern.strip());
-    reader.checks.done();
     return reader.order(number.strip(), title.strip(), due, cableLot.strip(), specification);
   }
 
@@ -296,6 +297,9 @@ record OrderForm(
     }
 
     private Specification specification(OrderForm form) {
+      if (form.cableTypeId == 0) {
+        checks.problem("cableTypeId", Sentence.of("order.cableTypeMissing"));
+      }
       boolean cuts =
           !form.trimAllowanceMm.strip().equals("0") || !form.cutStandardUncertaintyMm.isBlank();
       return new Specification(
@@ -427,7 +431,9 @@ record OrderForm(
 
     /** Gives serial numbers by pattern to the positions that have none. */
     private void fill(String pattern) {
-      if (pattern.isEmpty()) {
+      boolean linesMissing =
+          checks.found().stream().anyMatch(p -> p.field().startsWith("positions."));
+      if (pattern.isEmpty() || linesMissing) {
         return;
       }
       long blank =
@@ -437,7 +443,8 @@ record OrderForm(
               .count();
       List<String> serials =
           checks.part(
-              () -> SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
+              () ->
+                  SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
       if (serials == null) {
         return;
       }
@@ -482,7 +489,8 @@ record OrderForm(
               poolSerials.stream().map(TypedOrder.PoolSerial::serial).toList()),
           lines,
           poolSerials.stream().map(TypedOrder.PoolSerial::line).toList(),
-          frequencyLines);
+          frequencyLines,
+          checks.found());
     }
 
     private static String cell(List<String> cells, int column) {

@@ -45,11 +45,9 @@ class OrderImportApi {
       throws IOException {
     OrderPreview preview = imports.preview(file.getBytes());
     if (dryRun) {
-      return ResponseEntity.ok(
-          new ImportAnswer(preview.orders(), preview.problems(), List.of()));
+      return ResponseEntity.ok(new ImportAnswer(preview.orders(), preview.problems(), List.of()));
     }
-    List<String> stored =
-        imports.store(file.getBytes()).stream().map(WorkOrder::number).toList();
+    List<String> stored = imports.store(file.getBytes()).stream().map(WorkOrder::number).toList();
     return ResponseEntity.status(HttpStatus.CREATED)
         .body(new ImportAnswer(preview.orders(), List.of(), stored));
   }

@@ -51,7 +51,7 @@ class OrderImportPages {
         .addObject("headings", OrderSheet.headings())
         .addObject("templates", OrderTemplate.values())
         .addObject("serialExample", SerialPattern.EXAMPLE)
-        .addObject("mostRows", TableFile.MOST_ROWS);
+        .addObject("mostRows", Integer.toString(TableFile.MOST_ROWS));
   }
 
   @PostMapping
@@ -126,11 +126,41 @@ class OrderImportPages {
           "serial",
           "offset_phase_deg");
       printer.printRecord(
-          "EX-1", "Feed set (invented)", "2027-03-31", "WIDE_BAND", cable, "LOT-1", "SMA", "1200",
-          "12", "20", "0.1", "2700 2800 2900", "3", "A", "CH{1..8}", "EX1-A-{001..008}", "");
+          "EX-1",
+          "Feed set (invented)",
+          "2027-03-31",
+          "WIDE_BAND",
+          cable,
+          "LOT-1",
+          "SMA",
+          "1200",
+          "12",
+          "20",
+          "0.1",
+          "2700 2800 2900",
+          "3",
+          "A",
+          "CH{1..8}",
+          "EX1-A-{001..008}",
+          "");
       printer.printRecord(
-          "EX-2", "Row feeds (invented)", "2027-03-31", "STAGGERED_OFFSETS", cable, "LOT-1", "SMA",
-          "800", "8", "15", "0.1", "2800", "2.5", "A", "ROW1", "EX2-001", "0");
+          "EX-2",
+          "Row feeds (invented)",
+          "2027-03-31",
+          "STAGGERED_OFFSETS",
+          cable,
+          "LOT-1",
+          "SMA",
+          "800",
+          "8",
+          "15",
+          "0.1",
+          "2800",
+          "2.5",
+          "A",
+          "ROW1",
+          "EX2-001",
+          "0");
       printer.printRecord(
           "EX-2", "", "", "", "", "", "", "", "", "", "", "", "", "A", "ROW2", "EX2-002", "-22.5");
     } catch (IOException e) {

@@ -59,7 +59,9 @@ class OrderImports {
       String uploadedBy,
       @Nullable Instant storedAt) {}
 
-  /** Keeps a file that can be read as a table; what is wrong in its cells is told by its preview. */
+  /**
+   * Keeps a file that can be read as a table; what is wrong in its cells is told by its preview.
+   */
   @Transactional
   public long upload(String name, byte[] content) {
     preview(content);

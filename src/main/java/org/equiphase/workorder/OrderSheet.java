@@ -53,7 +53,8 @@ final class OrderSheet {
   /** Those of one position. */
   private static final Map<String, String> ROW_FIELDS = rowFields();
 
-  private static final Pattern NUMERIC = Pattern.compile(".*_(mm|nm|ns|c|ps|deg|db|mhz|percent)|.*(_limit|_factor)");
+  private static final Pattern NUMERIC =
+      Pattern.compile(".*_(mm|nm|ns|c|ps|deg|db|mhz|percent)|.*(_limit|_factor)");
   private static final Pattern GROUPED = Pattern.compile("[+\\-−]?\\d{1,3}(,\\d{3})+");
 
   private final TableFile file;
@@ -172,8 +173,7 @@ final class OrderSheet {
     for (String heading : file.headings()) {
       if (!heading.isEmpty() && !known.contains(heading)) {
         throw InvalidInputException.of(
-            "file",
-            Sentence.of("orderfile.unknownHeading", heading, String.join(", ", known)));
+            "file", Sentence.of("orderfile.unknownHeading", heading, String.join(", ", known)));
       }
     }
     for (String needed : List.of(ORDER, "title", CABLE_TYPE, SERIAL)) {
@@ -224,26 +224,17 @@ final class OrderSheet {
     }
 
     private PlannedOrder order() {
-      OrderDraft draft = null;
       OrderForm form = form();
-      try {
-        TypedOrder typed = form.read();
-        if (form.cableTypeId() != 0) {
-          List<FieldProblem> problems = workOrders.problems(typed.draft());
-          problems.forEach(problem -> tell(typed.placed(problem)));
-        }
-        serialsOnce(typed);
-        draft = typed.draft();
-      } catch (InvalidInputException e) {
-        e.problems().forEach(this::tell);
-      }
+      TypedOrder typed = form.read();
+      typed.problems(workOrders).forEach(this::tell);
+      serialsOnce(typed);
       return new PlannedOrder(
           rows.get(0).number(),
           number,
           form.title(),
           form.dueOn(),
           asked(CABLE_TYPE),
-          draft != null && bad.size() == badBefore ? draft : null);
+          bad.size() == badBefore ? typed.draft() : null);
     }
 
     private void serialsOnce(TypedOrder typed) {
@@ -251,7 +242,8 @@ final class OrderSheet {
       for (int i = 0; i < draft.sets().size(); i++) {
         List<PositionDraft> positions = draft.sets().get(i).positions();
         for (int p = 0; p < positions.size(); p++) {
-          once(positions.get(p).serial(), positionRows.get(typed.positionLines().get(i).get(p) - 1));
+          once(
+              positions.get(p).serial(), positionRows.get(typed.positionLines().get(i).get(p) - 1));
         }
       }
       for (int i = 0; i < draft.poolSerials().size(); i++) {
@@ -268,6 +260,9 @@ final class OrderSheet {
 
     /** Names the row and the heading of what the form calls a field. */
     private void tell(FieldProblem problem) {
+      if (problem.field().equals("cableTypeId") && !asked(CABLE_TYPE).isEmpty()) {
+        return; // Its name was told of already.
+      }
       String[] place = problem.field().split("\\.", 3);
       if (place.length == 3 && place[0].equals("positions")) {
         TableRow row = positionRows.get(Integer.parseInt(place[1]) - 1);
@@ -335,9 +330,6 @@ final class OrderSheet {
               CABLE_TYPE,
               catalog.cableTypes().stream()
                   .collect(Collectors.toMap(CableType::name, CableType::id)));
-      if (asked(CABLE_TYPE).isEmpty()) {
-        atOrder(CABLE_TYPE, Sentence.of("orderfile.missing"));
-      }
       return new OrderForm(
           number,
           asked("title"),
@@ -389,7 +381,10 @@ final class OrderSheet {
       }
       atOrder(
           heading,
-          Sentence.of("orderfile.choice", value, EnumSet.allOf(type).stream().map(Enum::name).collect(Collectors.joining(", "))));
+          Sentence.of(
+              "orderfile.choice",
+              value,
+              EnumSet.allOf(type).stream().map(Enum::name).collect(Collectors.joining(", "))));
       return otherwise;
     }
 

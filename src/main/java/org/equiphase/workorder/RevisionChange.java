@@ -2,6 +2,7 @@ package org.equiphase.workorder;
 
 import java.io.Serializable;
 import java.lang.reflect.RecordComponent;
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
@@ -70,7 +71,7 @@ public record RevisionChange(String field, @Nullable String before, @Nullable St
       case "cableTypeId" -> catalog.cableType((Long) value).name();
       case "lineStretcherId" -> catalog.lineStretcher((Long) value).name();
       case "frequencies" -> frequencies((List<?>) value);
-      default -> value.toString();
+      default -> value instanceof Double number ? plain(number) : value.toString();
     };
   }
 
@@ -79,9 +80,9 @@ public record RevisionChange(String field, @Nullable String before, @Nullable St
     for (Object each : all) {
       FrequencySpecification f = (FrequencySpecification) each;
       text.append(text.isEmpty() ? "" : "; ")
-          .append(f.frequencyHz() / 1e6)
+          .append(plain(f.frequencyHz() / 1e6))
           .append(" MHz ±")
-          .append(f.toleranceDeg())
+          .append(plain(f.toleranceDeg()))
           .append('°');
       append(text, ", ≤ ", f.insertionLossLimitDb(), " dB");
       append(text, ", Δ ≤ ", f.insertionLossSpreadDb(), " dB");
@@ -90,9 +91,14 @@ public record RevisionChange(String field, @Nullable String before, @Nullable St
     return text.toString();
   }
 
+  private static String plain(double value) {
+    BigDecimal decimal = BigDecimal.valueOf(value);
+    return decimal.signum() == 0 ? "0" : decimal.stripTrailingZeros().toPlainString();
+  }
+
   private static void append(StringBuilder text, String head, @Nullable Double value, String unit) {
     if (value != null) {
-      text.append(head).append(value).append(unit);
+      text.append(head).append(plain(value)).append(unit);
     }
   }
 }

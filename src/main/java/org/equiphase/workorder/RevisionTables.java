@@ -81,8 +81,7 @@ class RevisionTables {
     return at.toInstant();
   }
 
-  private static @Nullable String shortened(
-      @Nullable String value) {
+  private static @Nullable String shortened(@Nullable String value) {
     return value == null || value.length() <= LONGEST_VALUE
         ? value
         : value.substring(0, LONGEST_VALUE - 1) + "…";

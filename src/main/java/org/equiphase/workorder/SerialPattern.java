@@ -65,7 +65,8 @@ record SerialPattern(
   /** The names for so many things. */
   List<String> names(String field, int count) {
     if (last != null && size() != count) {
-      throw InvalidInputException.of(field, Sentence.of("order.pattern.count", text, size(), count));
+      throw InvalidInputException.of(
+          field, Sentence.of("order.pattern.count", text, size(), count));
     }
     if (count > MOST) {
       throw tooMany(field, text, count);
@@ -93,8 +94,8 @@ record SerialPattern(
   }
 
   /**
-   * The positions that one stands for. Its label counts them; a serial number that counts too has to
-   * agree, and a blank one stays blank for each.
+   * The positions that one stands for. Its label counts them; a serial number that counts too has
+   * to agree, and a blank one stays blank for each.
    *
    * @param at where the position stands, before the names of its fields
    */

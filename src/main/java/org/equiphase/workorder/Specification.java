@@ -10,8 +10,8 @@ import org.jspecify.annotations.Nullable;
  * What an order asks of every assembly and set.
  *
  * @param connectorTorqueNm coupling torque of the connector, N·m; null where its maker gives none
- * @param connectorElectricalMm electrical length that one connector adds beyond the end of the cable,
- *     mm of free space
+ * @param connectorElectricalMm electrical length that one connector adds beyond the end of the
+ *     cable, mm of free space
  * @param connectorCableMm cable that goes into one connector: its stripped end
  * @param nominalLengthMm physical length expected of a finished assembly
  * @param nominalLengthToleranceMm how far an unadjusted assembly may be from it, either way

@@ -2,8 +2,11 @@ package org.equiphase.workorder;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.equiphase.web.FieldProblem;
 import org.equiphase.web.Sentence;
 
@@ -12,12 +15,14 @@ import org.equiphase.web.Sentence;
  * be told by its line.
  *
  * @param positionLines per set, per position
+ * @param unread what could not be read; the draft has something harmless in its place
  */
 record TypedOrder(
     OrderDraft draft,
     List<List<Integer>> positionLines,
     List<Integer> poolLines,
-    List<Integer> frequencyLines) {
+    List<Integer> frequencyLines,
+    List<FieldProblem> unread) {
 
   private static final String IN_SPECIFICATION = "specification.";
   private static final Pattern FREQUENCY = Pattern.compile("frequencies\\[(\\d+)]\\.(\\w+)");
@@ -39,7 +44,39 @@ record TypedOrder(
           "positions", "set",
           "masterSerial", "master");
 
+  private static final Set<String> HANG_ON_LENGTH =
+      Set.of("trimAllowanceMm", "connectorElectricalMm");
+  private static final List<String> LISTS = List.of("frequencies", "temperature");
+
   record PoolSerial(String serial, int line) {}
+
+  /**
+   * All that is wrong with it, by the names of what was typed: what can't be read, and what can be
+   * but won't do. What only seems wrong for want of an unread value is left out.
+   */
+  List<FieldProblem> problems(WorkOrders workOrders) {
+    List<FieldProblem> checked =
+        draft.specification().cableTypeId() == 0
+            ? workOrders.memberProblems(draft)
+            : workOrders.problems(draft);
+    return Stream.concat(
+            unread.stream(),
+            checked.stream().map(this::placed).filter(problem -> !hangsOnUnread(problem.field())))
+        .toList();
+  }
+
+  private boolean hangsOnUnread(String field) {
+    if (unread.isEmpty()) {
+      return false;
+    }
+    Set<String> fields = unread.stream().map(FieldProblem::field).collect(Collectors.toSet());
+    return fields.contains(field)
+        || field.equals("sets")
+        || (HANG_ON_LENGTH.contains(field) && fields.contains("nominalLengthMm"))
+        || LISTS.stream()
+            .anyMatch(l -> field.startsWith(l) && fields.stream().anyMatch(f -> f.startsWith(l)))
+        || (field.endsWith(".serial") && fields.contains("serialPattern"));
+  }
 
   /** The same problem, its field named as it was typed: {@code positions.3.serial}. */
   FieldProblem placed(FieldProblem problem) {

@@ -9,6 +9,7 @@ import java.util.stream.Collectors;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.rf.InvalidQuantityException;
 import org.equiphase.web.ConflictException;
+import org.equiphase.web.FieldProblem;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
 import org.equiphase.web.Sentence;
@@ -103,8 +104,7 @@ class WorkOrderPages {
     return "workorder/order";
   }
 
-  private CableView cable(
-      WorkOrder order, @Nullable String kerfMm, @Nullable String wastePercent) {
+  private CableView cable(WorkOrder order, @Nullable String kerfMm, @Nullable String wastePercent) {
     String kerf = kerfMm == null ? OrderForm.shown(CableNeed.USUAL_KERF_MM) : kerfMm;
     String waste =
         wastePercent == null ? OrderForm.shown(CableNeed.USUAL_WASTE_PERCENT) : wastePercent;
@@ -151,28 +151,20 @@ class WorkOrderPages {
 
   @PostMapping
   ModelAndView create(@ModelAttribute OrderForm form) {
-    try {
-      TypedOrder typed = form.read();
-      try {
-        WorkOrder order = workOrders.create(typed.draft());
-        return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
-      } catch (InvalidInputException e) {
-        return form(
-            form,
-            e.problems().stream().map(typed::placed).map(TypedOrder::said).toList(),
-            HttpStatus.BAD_REQUEST);
-      }
-    } catch (InvalidInputException e) {
-      return form(form, said(e), HttpStatus.BAD_REQUEST);
-    } catch (ConflictException e) {
-      return form(form, List.of(e.words()), HttpStatus.CONFLICT);
+    TypedOrder typed = form.read();
+    List<FieldProblem> problems = typed.problems(workOrders);
+    if (!problems.isEmpty()) {
+      return form(form, problems.stream().map(TypedOrder::said).toList(), HttpStatus.BAD_REQUEST);
     }
+    WorkOrder order = workOrders.create(typed.draft());
+    return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
   }
 
   @GetMapping("/{number}/revise")
   ModelAndView revising(@PathVariable String number) {
     WorkOrder order = workOrders.orderByNumber(number);
-    return revising(order, order.version(), OrderForm.toRevise(order), "", List.of(), HttpStatus.OK);
+    return revising(
+        order, order.version(), OrderForm.toRevise(order), "", List.of(), HttpStatus.OK);
   }
 
   @PostMapping("/{number}/revise")
@@ -195,8 +187,7 @@ class WorkOrderPages {
     } catch (InvalidInputException e) {
       return revising(order, version, form, reason, said(e), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
-      return revising(
-          order, version, form, reason, List.of(e.words()), HttpStatus.CONFLICT);
+      return revising(order, version, form, reason, List.of(e.words()), HttpStatus.CONFLICT);
     }
   }
 

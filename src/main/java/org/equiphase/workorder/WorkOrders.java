@@ -160,8 +160,8 @@ public class WorkOrders {
   }
 
   /**
-   * Revises an order, also after its first reading. Readings stay and count for the new revision, so
-   * what they were reduced with can't change; concessions were given for the old one and end.
+   * Revises an order, also after its first reading. Readings stay and count for the new revision,
+   * so what they were reduced with can't change; concessions were given for the old one and end.
    *
    * @param reason why, at least a word
    */
@@ -593,6 +593,23 @@ public class WorkOrders {
     checks.part(
         () -> {
           new OrderChecks(catalog).order(draft);
+          return null;
+        });
+    checks.part(
+        () -> {
+          refuseTaken(draft);
+          return null;
+        });
+    return checks.found();
+  }
+
+  /** What is wrong with the members of an order alone, whatever its specification. */
+  @Transactional(readOnly = true)
+  public List<FieldProblem> memberProblems(OrderDraft draft) {
+    Checks checks = new Checks();
+    checks.part(
+        () -> {
+          new OrderChecks(catalog).membersOf(draft);
           return null;
         });
     checks.part(

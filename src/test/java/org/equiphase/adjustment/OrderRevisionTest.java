@@ -55,7 +55,7 @@ class OrderRevisionTest {
     assertThat(ApiClient.json(shop.technician.get("/api/v1/readings?serial=" + shop.serial(1))))
         .hasSize(1);
     assertThat(service.pages(Role.TECHNICIAN).get("/workorders/" + shop.orderNumber()).body())
-        .contains("the customer asks for ± 1.5°", "2800.0 MHz ±3.0°")
+        .contains("the customer asks for ± 1.5°", "2800 MHz ±3°")
         .doesNotContain("/revise\"");
     assertThat(chainIsWhole()).isTrue();
   }
@@ -76,8 +76,10 @@ class OrderRevisionTest {
   void keepsWhatTheReadingsRestOn() {
     shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
     shop.measure(shop.serial(1), 1004);
-    refused("\"nominalLengthMm\":1000.0", "\"nominalLengthMm\":900.0", "specification.nominalLengthMm");
-    refused("\"method\":\"TRANSMISSION\"", "\"method\":\"REFLECTION_OPEN\"", "specification.method");
+    refused(
+        "\"nominalLengthMm\":1000.0", "\"nominalLengthMm\":900.0", "specification.nominalLengthMm");
+    refused(
+        "\"method\":\"TRANSMISSION\"", "\"method\":\"REFLECTION_OPEN\"", "specification.method");
     refused("\"frequencyHz\":2.8E9", "\"frequencyHz\":2.9E9", "specification.frequencies");
     refused(TOLERANCE, TOLERANCE, "specification");
     HttpResponse<String> noReason = revise(TOLERANCE, "\"toleranceDeg\":2.0", " ");

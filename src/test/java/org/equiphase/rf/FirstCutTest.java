@@ -87,7 +87,11 @@ class FirstCutTest {
   }
 
   private static FirstCut cut(
-      double electricalMm, double velocityFactor, double tolerance, double allowanceMm, double stepMm) {
+      double electricalMm,
+      double velocityFactor,
+      double tolerance,
+      double allowanceMm,
+      double stepMm) {
     return FirstCut.of(
         electrical(electricalMm),
         VelocityFactor.of(velocityFactor),

@@ -68,7 +68,8 @@ class OrderImportTest {
   @Test
   void isShownAndStoredOnlyWhenAskedFor() {
     String n = number();
-    String file = HEAD + good(n, "A", "CH{1..3}", n + "-{01..03}") + n + ",,,,,,,,,,,,,," + n + "-P,,\n";
+    String file =
+        HEAD + good(n, "A", "CH{1..3}", n + "-{01..03}") + n + ",,,,,,,,,,,,,," + n + "-P,,\n";
     HttpResponse<String> uploaded = upload("orders.csv", file.getBytes(StandardCharsets.UTF_8));
     assertThat(uploaded.statusCode()).as(uploaded.body()).isEqualTo(302);
     String place = pages.location(uploaded);
@@ -92,7 +93,10 @@ class OrderImportTest {
 
     assertThat(pages.post(place, Map.of("version", 0)).statusCode()).isEqualTo(409);
     assertThat(pages.get(place).body()).contains("Its orders were stored");
-    String again = pages.get(pages.location(upload("orders.csv", file.getBytes(StandardCharsets.UTF_8)))).body();
+    String again =
+        pages
+            .get(pages.location(upload("orders.csv", file.getBytes(StandardCharsets.UTF_8))))
+            .body();
     assertThat(again).contains(n + " exists already", n + "-01 exists already");
   }
 
@@ -124,6 +128,7 @@ class OrderImportTest {
             "2 due",
             "2 nominal_length_mm",
             "2 tolerance_deg",
+            "2 serial",
             "3 title",
             "5 order",
             "6 template",
@@ -138,8 +143,11 @@ class OrderImportTest {
     assertThat(refused.statusCode()).isEqualTo(400);
     assertThat(refused.body()).contains("rows[2].nominal_length_mm");
     assertThat(api.get("/api/v1/workorders/" + n).statusCode()).isEqualTo(404);
-    String page = pages.get(pages.location(upload("bad.csv", file.getBytes(StandardCharsets.UTF_8)))).body();
-    assertThat(page).contains("nominal_length_mm", "no such cable").doesNotContain("Create the order");
+    String page =
+        pages.get(pages.location(upload("bad.csv", file.getBytes(StandardCharsets.UTF_8)))).body();
+    assertThat(page)
+        .contains("nominal_length_mm", "no such cable")
+        .doesNotContain("Create the order");
   }
 
   /** Problems that only show once the cells can be read. */
@@ -209,20 +217,27 @@ class OrderImportTest {
             });
     JsonNode problems = dryRun("orders.xlsx", file).get("problems");
     assertThat(problems.toString())
-        .contains("which may be thousands", "in a column without a heading", "#DIV/0!", "is merged");
+        .contains(
+            "which may be thousands", "in a column without a heading", "#DIV/0!", "is merged");
   }
 
   /** Each is refused as a whole, with the reason, and nothing is kept of it. */
   @Test
   void filesThatWillNeverDo() throws IOException {
-    refused("is no text in UTF-8", "orders.csv", (HEAD + "é").getBytes(Charset.forName("windows-1252")));
+    refused(
+        "is no text in UTF-8",
+        "orders.csv",
+        (HEAD + "é").getBytes(Charset.forName("windows-1252")));
     refused("quotes", "orders.csv", (HEAD + "\"open").getBytes(StandardCharsets.UTF_8));
     refused("no row below", "orders.csv", HEAD.getBytes(StandardCharsets.UTF_8));
     refused(
         "has the heading &quot;lenght_mm&quot;",
         "orders.csv",
         "order,title,cable_type,serial,lenght_mm\n1,2,3,4,5\n".getBytes(StandardCharsets.UTF_8));
-    refused("lacks the heading serial", "orders.csv", "order,title,cable_type\n1,2,3\n".getBytes(StandardCharsets.UTF_8));
+    refused(
+        "lacks the heading serial",
+        "orders.csv",
+        "order,title,cable_type\n1,2,3\n".getBytes(StandardCharsets.UTF_8));
     refused(
         "twice",
         "orders.csv",
@@ -235,8 +250,14 @@ class OrderImportTest {
     refused("old .xls", "orders.xls", new byte[] {(byte) 0xD0, (byte) 0xCF, 0x11, (byte) 0xE0, 0});
 
     byte[] sound = workbook(number(), sheet -> {});
-    refused("unpacks to more", "bomb.xlsx", with(sound, "xl/media/zeros.bin", new byte[32 * 1024 * 1024]));
-    refused("links to other workbooks", "links.xlsx", with(sound, "xl/externalLinks/externalLink1.xml", new byte[1]));
+    refused(
+        "unpacks to more",
+        "bomb.xlsx",
+        with(sound, "xl/media/zeros.bin", new byte[32 * 1024 * 1024]));
+    refused(
+        "links to other workbooks",
+        "links.xlsx",
+        with(sound, "xl/externalLinks/externalLink1.xml", new byte[1]));
     refused("macros", "macros.xlsx", with(sound, "xl/vbaProject.bin", new byte[1]));
     refused("be read as a workbook", "cut.xlsx", Arrays.copyOf(sound, sound.length / 2));
     refused(
@@ -274,8 +295,18 @@ class OrderImportTest {
       CellStyle date = workbook.createCellStyle();
       date.setDataFormat((short) 14);
       String[] head = {
-        "order", "title", "due", "cable_type", "connector", "trim_allowance_mm", "frequency_mhz",
-        "tolerance_deg", "nominal_length_mm", "nominal_length_tolerance_mm", "template", "serial",
+        "order",
+        "title",
+        "due",
+        "cable_type",
+        "connector",
+        "trim_allowance_mm",
+        "frequency_mhz",
+        "tolerance_deg",
+        "nominal_length_mm",
+        "nominal_length_tolerance_mm",
+        "template",
+        "serial",
         "stretcher_start_mm"
       };
       XSSFRow heads = sheet.createRow(0);

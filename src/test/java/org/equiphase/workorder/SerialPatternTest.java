@@ -48,9 +48,7 @@ class SerialPatternTest {
   void labelsAndSerialsCountTogether() {
     assertThat(positions("CH{1..2}", "S-{01}"))
         .extracting(PositionDraft::label, PositionDraft::serial)
-        .containsExactly(
-            tuple("CH1", "S-01"),
-            tuple("CH2", "S-02"));
+        .containsExactly(tuple("CH1", "S-01"), tuple("CH2", "S-02"));
     assertThat(positions("CH{1..2}", "")).extracting(PositionDraft::serial).containsOnly("");
   }
 

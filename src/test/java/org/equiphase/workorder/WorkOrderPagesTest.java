@@ -85,7 +85,10 @@ class WorkOrderPagesTest {
         .containsPattern("value=\"GUARDED\" selected");
     for (String field :
         List.of(
-            "nominalLengthMm", "nominalLengthToleranceMm", "nominalDelayNs", "trimAllowanceMm",
+            "nominalLengthMm",
+            "nominalLengthToleranceMm",
+            "nominalDelayNs",
+            "trimAllowanceMm",
             "cutStandardUncertaintyMm")) {
       assertThat(page).containsPattern("name=\"" + field + "\" value=\"\"");
     }
@@ -138,7 +141,7 @@ class WorkOrderPagesTest {
     assertThat(cut.get("count").asInt()).isEqualTo(18);
     assertThat(cut.get("cut").get("cutMm").asDouble()).isEqualTo(1017.1);
     assertThat(pages.get("/workorders/F-8").body())
-        .contains("18 pieces: cut 1017.1 mm, the finished 1000.0 ± 2.9 mm");
+        .contains("18 × cut to 1017.1 mm, the finished 1000.0 ± 2.9 mm");
     // 18 · (1017.1 + 3) mm and 10 % on top are 20.197 98 m.
     assertThat(pages.get("/workorders/F-8?kerfMm=3&wastePercent=10").body()).contains("20.20 m");
     assertThat(pages.get("/workorders/F-8?kerfMm=x").body()).contains("is no number");
@@ -157,9 +160,9 @@ class WorkOrderPagesTest {
     double apart =
         order.get("firstCuts").get(1).get("cut").get("finishedMm").asDouble()
             - order.get("firstCuts").get(0).get("cut").get("finishedMm").asDouble();
-    // One turn is v·λ; at the mean of 2.85 GHz 0.7 · 299 792.458 / 2850 = 73.633 mm, 22.5/360 of it.
-    assertThat(Math.abs(apart))
-        .isCloseTo(73.633 * 22.5 / 360, within(0.01));
+    // One turn is v·λ; at the mean of 2.85 GHz 0.7 · 299 792.458 / 2850 = 73.633 mm, 22.5/360 of
+    // it.
+    assertThat(Math.abs(apart)).isCloseTo(73.633 * 22.5 / 360, within(0.01));
   }
 
   @Test
