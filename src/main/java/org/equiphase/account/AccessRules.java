@@ -47,6 +47,7 @@ final class AccessRules {
     feature("/account").all(Role.values());
 
     feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);
+    feature("/workorders/*/workbook").writes(PLANNER, TECHNICIAN, QA);
     feature("/workorders").writes(PLANNER);
     feature("/bench").writes(TECHNICIAN, QA);
     feature("/files").writes(TECHNICIAN, QA);

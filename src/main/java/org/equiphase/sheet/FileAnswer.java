@@ -32,13 +32,17 @@ public final class FileAnswer {
   }
 
   private static ResponseEntity<byte[]> file(String name, String type, byte[] content) {
-    ContentDisposition disposition =
-        ContentDisposition.attachment()
-            .filename(name.replaceAll("[^\\p{L}\\p{N}._-]+", "-"), StandardCharsets.UTF_8)
-            .build();
     return ResponseEntity.ok()
         .contentType(MediaType.parseMediaType(type))
-        .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
+        .header(HttpHeaders.CONTENT_DISPOSITION, disposition(name))
         .body(content);
+  }
+
+  /** The header that names a file to be kept; what file systems dislike becomes a dash. */
+  public static String disposition(String name) {
+    return ContentDisposition.attachment()
+        .filename(name.replaceAll("[^\\p{L}\\p{N}._-]+", "-"), StandardCharsets.UTF_8)
+        .build()
+        .toString();
   }
 }

@@ -92,6 +92,10 @@ class RoleActionTest {
       POST   /workorders                                     PLANNER
       POST   /api/v1/workorders                              PLANNER
       PUT    /api/v1/workorders/{number}                     PLANNER
+      POST   /workorders/{number}/workbook                   TECHNICIAN QA PLANNER
+      POST   /workorders/{number}/workbook/{id}              TECHNICIAN QA PLANNER
+      POST   /api/v1/workorders/{number}/workbook            TECHNICIAN QA PLANNER
+      POST   /api/v1/workorders/{number}/workbook/{id}/store TECHNICIAN QA PLANNER
 
       POST   /bench/readings                                 TECHNICIAN QA
       POST   /bench/readings/{id}/void                       TECHNICIAN QA
