@@ -9,7 +9,10 @@ import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.Arrays;
 import java.util.EnumMap;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
+import javax.xml.namespace.QName;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.CellType;
@@ -26,14 +29,18 @@ import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.ss.usermodel.VerticalAlignment;
 import org.apache.poi.ss.usermodel.Workbook;
 import org.apache.poi.ss.util.WorkbookUtil;
+import org.apache.poi.xssf.model.StylesTable;
 import org.apache.poi.xssf.streaming.SXSSFSheet;
 import org.apache.poi.xssf.streaming.SXSSFWorkbook;
 import org.apache.poi.xssf.usermodel.XSSFCellStyle;
 import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
 import org.apache.poi.xssf.usermodel.XSSFFont;
+import org.apache.poi.xssf.usermodel.XSSFRelation;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
+import org.apache.xmlbeans.XmlCursor;
 import org.jspecify.annotations.Nullable;
+import org.openxmlformats.schemas.spreadsheetml.x2006.main.CTXf;
 
 /** A workbook in the making: one style per look, safe text, barcodes, print set-up. */
 public final class Book implements AutoCloseable {
@@ -52,6 +59,7 @@ public final class Book implements AutoCloseable {
   private static final double CELL_PADDING_MM = 2;
 
   private static final int ROWS_KEPT = 100;
+  private static final String STYLE_NAME = "Equiphase ";
 
   private final Words words;
   private final XSSFWorkbook workbook = new XSSFWorkbook();
@@ -114,6 +122,37 @@ public final class Book implements AutoCloseable {
       guarded.setQuotePrefixed(true);
       guardedStyles.put(look, guarded);
     }
+    nameStyles();
+  }
+
+  /** Names the looks, so that a program lists them and changes all cells of one at once. */
+  private void nameStyles() {
+    StylesTable table = workbook.getStylesSource();
+    try (XmlCursor cursor = table.getCTStylesheet().newCursor()) {
+      cursor.toEndToken();
+      cursor.beginElement(new QName(XSSFRelation.NS_SPREADSHEETML, "cellStyles"));
+      nameStyle(cursor, "Normal", 0);
+      cursor.insertAttributeWithValue("builtinId", "0");
+      cursor.toNextToken();
+      styles.forEach(
+          (look, style) -> {
+            // putCellStyleXf answers with how many there are then.
+            CTXf named = (CTXf) style.getCoreXf().copy();
+            named.unsetXfId();
+            int id = table.putCellStyleXf(named) - 1;
+            style.getCoreXf().setXfId(id);
+            XSSFCellStyle guarded = Objects.requireNonNull(guardedStyles.get(look));
+            guarded.getCoreXf().setXfId(id);
+            nameStyle(cursor, STYLE_NAME + look.name().toLowerCase(Locale.ROOT), id);
+            cursor.toNextToken();
+          });
+    }
+  }
+
+  private static void nameStyle(XmlCursor cursor, String name, int id) {
+    cursor.beginElement(new QName(XSSFRelation.NS_SPREADSHEETML, "cellStyle"));
+    cursor.insertAttributeWithValue("name", name);
+    cursor.insertAttributeWithValue("xfId", "" + id);
   }
 
   /** The language in which it is written. */

@@ -97,6 +97,7 @@ final class InstructionSheet {
         }
       }
     }
+    Book.fit(row, 1);
   }
 
   /** The columns from velocity factor to expected error, which only a cut or a setting has. */
@@ -189,6 +190,10 @@ final class InstructionSheet {
     sheet.getHeader().setCenter(book.words().text("workbook.caution.print"));
     Book.Page page = letters.length > 30 ? Book.Page.LANDSCAPE_A3 : Book.Page.LANDSCAPE;
     book.print(sheet, page, last, lastShown, footer);
+    if (page == Book.Page.LANDSCAPE_A3) {
+      // Legible only side by side: what to do, and what was done.
+      sheet.getPrintSetup().setFitWidth((short) 2);
+    }
     sheet.enableLocking();
     sheet.lockAutoFilter(false);
     sheet.lockSort(false);

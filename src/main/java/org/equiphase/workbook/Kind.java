@@ -6,9 +6,9 @@ import org.equiphase.sheet.Book.Look;
 /** What a column of the instructions holds. */
 enum Kind {
   SERIAL(27, Look.TEXT),
-  SET(13, Look.TEXT),
+  SET(20, Look.TEXT),
   POSITION(14, Look.TEXT),
-  ACTION(38, Look.TEXT),
+  ACTION(56, Look.TEXT),
   READING(15, Look.INTEGER),
   INSTRUCTION(18, Look.INTEGER),
   CENTER(17, Look.SIGNED_DEGREES),

@@ -38,6 +38,7 @@ final class SetSheet {
 
   private static final int HEAD_ROW = 0;
   private static final int CHART_ROWS = 22;
+  private static final int MOST_ON_ONE_PAGE = 32;
   private static final int LEAST_CHART_COLUMNS = 8;
   private static final PresetColor[] COLORS = {
     PresetColor.ROYAL_BLUE, PresetColor.DARK_ORANGE, PresetColor.SEA_GREEN, PresetColor.PURPLE,
@@ -80,6 +81,9 @@ final class SetSheet {
     sheet.setRepeatingRows(CellRangeAddress.valueOf("1:1"));
     int lastColumn = Math.max(heads.size() - 1, LEAST_CHART_COLUMNS);
     book.print(sheet, Book.Page.LANDSCAPE, chartEnd, lastColumn, footer);
+    if (members.size() <= MOST_ON_ONE_PAGE) {
+      sheet.getPrintSetup().setFitHeight((short) 1);
+    }
   }
 
   private void head(XSSFRow row, double widthMm, Sentence head) {
@@ -103,7 +107,7 @@ final class SetSheet {
       InstructionRow.Work work = member.work();
       Double afterDeg =
           errorDeg == null || work == null
-              ? errorDeg
+              ? null
               : (Double) (errorDeg + work.degPerMm(spot.frequencyHz()) * work.byMm());
       book.number(row, c++, errorDeg, Look.SIGNED_DEGREES);
       book.number(row, c++, afterDeg, Look.SIGNED_DEGREES);
@@ -186,7 +190,6 @@ final class SetSheet {
     XDDFLineProperties none = new XDDFLineProperties(new XDDFNoFillProperties());
     series.setLineProperties(none);
     series.setMarkerStyle(marker);
-    series.setMarkerSize((short) 8);
     XDDFShapeProperties look = new XDDFShapeProperties();
     if (marker == MarkerStyle.CIRCLE) {
       look.setFillProperties(new XDDFSolidFillProperties(color));
