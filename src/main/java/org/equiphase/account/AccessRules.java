@@ -48,6 +48,7 @@ final class AccessRules {
 
     feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);
     feature("/workorders/imports").all(PLANNER);
+    feature("/workorders/*/workbook").writes(PLANNER, TECHNICIAN, QA);
     feature("/workorders").writes(PLANNER);
     feature("/building").writes(PLANNER);
     feature("/traveler/routes").writes(PLANNER);

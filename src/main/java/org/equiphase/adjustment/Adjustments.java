@@ -191,23 +191,79 @@ public class Adjustments {
       @Nullable Double doneSettingMm,
       String note,
       @Nullable Instant doneAt) {
-    Instruction instruction = instruction(instructionId);
+    SignOff signOff =
+        new SignOff(instructionId, version, doneTrimMm, doneSettingMm, note, doneAt);
+    planAgain(takeSignOff(signOff));
+    return instruction(instructionId);
+  }
+
+  /**
+   * What was really cut or set.
+   *
+   * @param doneAt when it was done, where it is told later; null for now
+   */
+  public record SignOff(
+      long instructionId,
+      int version,
+      @Nullable Double doneTrimMm,
+      @Nullable Double doneSettingMm,
+      String note,
+      @Nullable Instant doneAt) {}
+
+  /**
+   * Signs off work done by instructions of one moment, all or nothing. Only then are the sets
+   * planned again, so that one sign-off does not make the next one stale.
+   */
+  @Transactional
+  public void signOffAll(List<SignOff> signOffs) {
+    // In the order of their ids, so that two callers don't lock each other out.
+    signOffs.stream()
+        .map(s -> workOrders.assembly(instruction(s.instructionId()).assemblyId()).setId())
+        .filter(Objects::nonNull)
+        .distinct()
+        .sorted()
+        .forEach(workOrders::lockSet);
+    signOffs.stream().map(this::takeSignOff).distinct().sorted().toList().forEach(this::planAgain);
+  }
+
+  /** Refuses what {@link #signOffAll} would refuse now; stores nothing. */
+  @Transactional(readOnly = true)
+  public void checkSignOff(SignOff signOff) {
+    Instruction instruction = instruction(signOff.instructionId());
+    Assembly assembly = workOrders.assembly(instruction.assemblyId());
+    if (assembly.setId() == null) {
+      throw new ConflictException(Sentence.of("instruction.stale", assembly.serial()));
+    }
+    workOrders.refuseReleased(assembly);
+    refuseStale(instruction, assembly);
+    if (instruction.version() != signOff.version()) {
+      throw new ConflictException(Sentence.of("instruction.changed", assembly.serial()));
+    }
+    check(
+        instruction, assembly, signOff.doneTrimMm(), signOff.doneSettingMm(), signOff.note());
+    checkTime(instruction, Objects.requireNonNullElseGet(signOff.doneAt(), clock::instant));
+  }
+
+  /** Stores a sign-off; answers with the set, which is to be planned again. */
+  private long takeSignOff(SignOff signOff) {
+    Instruction instruction = instruction(signOff.instructionId());
     Assembly assembly = workOrders.assembly(instruction.assemblyId());
     Long setId = assembly.setId();
     if (setId == null) {
       throw new ConflictException(Sentence.of("instruction.stale", assembly.serial()));
     }
-    workOrders.refuseReleased(assembly);
     MatchedSet set = workOrders.lockSet(setId);
-    instruction = instruction(instructionId);
-    refuseStale(instruction, assembly);
-    check(instruction, assembly, doneTrimMm, doneSettingMm, note);
+    checkSignOff(signOff);
     // As fine as the database keeps it, so that the seal fits what is read from there.
-    Instant at = (doneAt == null ? clock.instant() : doneAt).truncatedTo(ChronoUnit.MICROS);
-    checkTime(instruction, doneAt == null ? at : doneAt);
+    Instant at =
+        Objects.requireNonNullElseGet(signOff.doneAt(), clock::instant)
+            .truncatedTo(ChronoUnit.MICROS);
     lockCenter(set);
-    Instruction.Done done = new Instruction.Done(at, Actor.name(), doneTrimMm, doneSettingMm, note);
-    if (!tables.done(instructionId, version, done)) {
+    Double doneTrimMm = signOff.doneTrimMm();
+    Double doneSettingMm = signOff.doneSettingMm();
+    Instruction.Done done =
+        new Instruction.Done(at, Actor.name(), doneTrimMm, doneSettingMm, signOff.note());
+    if (!tables.done(instruction.id(), signOff.version(), done)) {
       throw new ConflictException(Sentence.of("instruction.changed", assembly.serial()));
     }
     Assembly adjusted =
@@ -219,8 +275,7 @@ public class Adjustments {
         details(instruction, doneTrimMm, doneSettingMm),
         SignOffSeal.seal(instruction, done));
     workOrders.move(adjusted, AssemblyState.ADJUSTED, "");
-    planAgain(setId);
-    return instruction(instructionId);
+    return setId;
   }
 
   private void issue(MemberPlan member) {

@@ -2,6 +2,7 @@ package org.equiphase.adjustment;
 
 import com.fasterxml.jackson.annotation.JsonIgnore;
 import java.util.List;
+import java.util.Objects;
 import org.equiphase.catalog.CableType;
 import org.equiphase.matching.CutPlan;
 import org.equiphase.matching.VelocityFactorEstimate;
@@ -161,6 +162,22 @@ public record SetPlan(
 
     public MemberPlan {
       spots = List.copyOf(spots);
+    }
+
+    /**
+     * The issued instruction to cut or set, while it is still what the plan asks; null otherwise.
+     */
+    public @Nullable Instruction asked() {
+      boolean stands =
+          verdict == Verdict.ADJUST
+              && current != null
+              && proposed != null
+              && current.state() == Instruction.State.ISSUED
+              && current.readingId() == proposed.readingId()
+              && current.action() == proposed.action()
+              && current.trimMm() == proposed.trimMm()
+              && Objects.equals(current.settingMm(), proposed.settingMm());
+      return stands ? current : null;
     }
 
     /** Whether a cut or a setting is planned, or done since the reading. */

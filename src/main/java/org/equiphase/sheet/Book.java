@@ -2,13 +2,17 @@ package org.equiphase.sheet;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.time.Instant;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.util.Arrays;
 import java.util.EnumMap;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
+import javax.xml.namespace.QName;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.CellType;
@@ -17,21 +21,29 @@ import org.apache.poi.ss.usermodel.FillPatternType;
 import org.apache.poi.ss.usermodel.Footer;
 import org.apache.poi.ss.usermodel.HorizontalAlignment;
 import org.apache.poi.ss.usermodel.IndexedColors;
+import org.apache.poi.ss.usermodel.Name;
 import org.apache.poi.ss.usermodel.PageMargin;
 import org.apache.poi.ss.usermodel.PrintSetup;
+import org.apache.poi.ss.usermodel.Row;
+import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.ss.usermodel.VerticalAlignment;
 import org.apache.poi.ss.usermodel.Workbook;
 import org.apache.poi.ss.util.WorkbookUtil;
+import org.apache.poi.xssf.model.StylesTable;
+import org.apache.poi.xssf.streaming.SXSSFSheet;
+import org.apache.poi.xssf.streaming.SXSSFWorkbook;
 import org.apache.poi.xssf.usermodel.XSSFCellStyle;
 import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
 import org.apache.poi.xssf.usermodel.XSSFFont;
-import org.apache.poi.xssf.usermodel.XSSFRow;
+import org.apache.poi.xssf.usermodel.XSSFRelation;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
+import org.apache.xmlbeans.XmlCursor;
 import org.jspecify.annotations.Nullable;
+import org.openxmlformats.schemas.spreadsheetml.x2006.main.CTXf;
 
 /** A workbook in the making: one style per look, safe text, barcodes, print set-up. */
-public final class Book {
+public final class Book implements AutoCloseable {
 
   private static final double PIXELS_PER_MM = 96 / 25.4;
   private static final double PIXELS_PER_CHARACTER = 7;
@@ -46,12 +58,18 @@ public final class Book {
 
   private static final double CELL_PADDING_MM = 2;
 
+  private static final int ROWS_KEPT = 100;
+  private static final String STYLE_NAME = "Equiphase ";
+
   private final Words words;
   private final XSSFWorkbook workbook = new XSSFWorkbook();
   private final Map<Look, XSSFCellStyle> styles = new EnumMap<>(Look.class);
 
   /** The same for text that a program might take for a formula when it is edited or exported. */
   private final Map<Look, XSSFCellStyle> guardedStyles = new EnumMap<>(Look.class);
+
+  /** The same workbook with sheets whose rows go to disk; null while there are none. */
+  private @Nullable SXSSFWorkbook streaming;
 
   /** How a cell looks. */
   public enum Look {
@@ -75,7 +93,13 @@ public final class Book {
     THOUSANDTHS,
     QUANTITY,
     /** Date and time to the second. */
-    TIME
+    TIME,
+    /** What people must not overlook. */
+    CAUTION,
+    /** To be filled in on screen or by hand: the only cells that a protected sheet lets change. */
+    FILL_TEXT,
+    FILL_NUMBER,
+    FILL_TIME
   }
 
   /** How a sheet is printed: always one page wide, on A4 unless said otherwise. */
@@ -98,6 +122,37 @@ public final class Book {
       guarded.setQuotePrefixed(true);
       guardedStyles.put(look, guarded);
     }
+    nameStyles();
+  }
+
+  /** Names the looks, so that a program lists them and changes all cells of one at once. */
+  private void nameStyles() {
+    StylesTable table = workbook.getStylesSource();
+    try (XmlCursor cursor = table.getCTStylesheet().newCursor()) {
+      cursor.toEndToken();
+      cursor.beginElement(new QName(XSSFRelation.NS_SPREADSHEETML, "cellStyles"));
+      nameStyle(cursor, "Normal", 0);
+      cursor.insertAttributeWithValue("builtinId", "0");
+      cursor.toNextToken();
+      styles.forEach(
+          (look, style) -> {
+            // putCellStyleXf answers with how many there are then.
+            CTXf named = (CTXf) style.getCoreXf().copy();
+            named.unsetXfId();
+            int id = table.putCellStyleXf(named) - 1;
+            style.getCoreXf().setXfId(id);
+            XSSFCellStyle guarded = Objects.requireNonNull(guardedStyles.get(look));
+            guarded.getCoreXf().setXfId(id);
+            nameStyle(cursor, STYLE_NAME + look.name().toLowerCase(Locale.ROOT), id);
+            cursor.toNextToken();
+          });
+    }
+  }
+
+  private static void nameStyle(XmlCursor cursor, String name, int id) {
+    cursor.beginElement(new QName(XSSFRelation.NS_SPREADSHEETML, "cellStyle"));
+    cursor.insertAttributeWithValue("name", name);
+    cursor.insertAttributeWithValue("xfId", "" + id);
   }
 
   /** The language in which it is written. */
@@ -139,6 +194,10 @@ public final class Book {
       case INCHES, THOUSANDTHS -> number(style, "0.000");
       case QUANTITY -> number(style, "General");
       case TIME -> number(style, "yyyy-mm-dd hh:mm:ss");
+      case CAUTION -> style.setFont(bold(11));
+      case FILL_TEXT -> fill(style, "@", HorizontalAlignment.LEFT);
+      case FILL_NUMBER -> fill(style, "General", HorizontalAlignment.RIGHT);
+      case FILL_TIME -> fill(style, "yyyy-mm-dd hh:mm", HorizontalAlignment.LEFT);
     }
     return style;
   }
@@ -164,19 +223,39 @@ public final class Book {
     style.setDataFormat(workbook.createDataFormat().getFormat(format));
   }
 
+  private void fill(XSSFCellStyle style, String format, HorizontalAlignment alignment) {
+    number(style, format);
+    style.setAlignment(alignment);
+    style.setLocked(false);
+    style.setFillForegroundColor(IndexedColors.LIGHT_YELLOW.getIndex());
+    style.setFillPattern(FillPatternType.SOLID_FOREGROUND);
+  }
+
   /** A sheet with a name that Excel takes and that is not taken yet. */
   public XSSFSheet sheet(String wanted) {
+    return workbook.createSheet(freeName(wanted));
+  }
+
+  /** A sheet for many rows: it keeps the last ones only, the others are on disk already. */
+  public SXSSFSheet longSheet(String wanted) {
+    if (streaming == null) {
+      streaming = new SXSSFWorkbook(workbook, ROWS_KEPT);
+    }
+    return streaming.createSheet(freeName(wanted));
+  }
+
+  private String freeName(String wanted) {
     String safe = WorkbookUtil.createSafeSheetName(wanted, '-');
     String name = safe;
     for (int n = 2; workbook.getSheet(name) != null; n++) {
       String end = " " + n;
       name = safe.substring(0, Math.min(safe.length(), 31 - end.length())) + end;
     }
-    return workbook.createSheet(name);
+    return name;
   }
 
   /** Text as text, whatever it begins with. */
-  public void text(XSSFRow row, int column, @Nullable String text, Look look) {
+  public void text(Row row, int column, @Nullable String text, Look look) {
     String value = text == null ? "" : text;
     Cell cell = row.createCell(column);
     cell.setCellValue(value);
@@ -189,7 +268,7 @@ public final class Book {
   }
 
   /** A number; an empty cell where there is none. */
-  public void number(XSSFRow row, int column, @Nullable Number value, Look look) {
+  public void number(Row row, int column, @Nullable Number value, Look look) {
     Cell cell = row.createCell(column);
     if (value != null) {
       cell.setCellValue(value.doubleValue());
@@ -198,7 +277,7 @@ public final class Book {
   }
 
   /** Date and time in the zone of the service. */
-  public void time(XSSFRow row, int column, @Nullable Instant value) {
+  public void time(Row row, int column, @Nullable Instant value) {
     Cell cell = row.createCell(column);
     if (value != null) {
       cell.setCellValue(LocalDateTime.ofInstant(value, ZoneId.systemDefault()));
@@ -207,19 +286,19 @@ public final class Book {
   }
 
   /** An empty cell with a border. */
-  public void box(XSSFRow row, int column) {
+  public void box(Row row, int column) {
     row.createCell(column).setCellStyle(styles.get(Look.BOX));
   }
 
   /** Widths of the first columns in mm. */
-  public void widths(XSSFSheet sheet, double... widthsMm) {
+  public void widths(Sheet sheet, double... widthsMm) {
     for (int column = 0; column < widthsMm.length; column++) {
       width(sheet, column, widthsMm[column]);
     }
   }
 
   /** Width of a column in mm. */
-  public void width(XSSFSheet sheet, int column, double widthMm) {
+  public void width(Sheet sheet, int column, double widthMm) {
     sheet.setColumnWidth(
         column, (int) Math.round(widthMm * PIXELS_PER_MM / PIXELS_PER_CHARACTER * 256));
   }
@@ -228,7 +307,7 @@ public final class Book {
    * Makes a row as high as its texts need at the widths of their columns, and at least so many
    * lines: not every program makes room for wrapped text by itself.
    */
-  public static void fit(XSSFRow row, int leastLines) {
+  public static void fit(Row row, int leastLines) {
     int lines = leastLines;
     for (Cell cell : row) {
       if (cell.getCellType() == CellType.STRING && cell.getCellStyle().getWrapText()) {
@@ -249,7 +328,7 @@ public final class Book {
   }
 
   /** Height of a row in mm. */
-  public static void height(XSSFRow row, double heightMm) {
+  public static void height(Row row, double heightMm) {
     row.setHeightInPoints((float) (heightMm / 25.4 * 72));
   }
 
@@ -275,7 +354,7 @@ public final class Book {
   }
 
   /** One page wide, numbered, with a printed area from the first cell to the last given. */
-  public void print(XSSFSheet sheet, Page page, int lastRow, int lastColumn, String footerText) {
+  public void print(Sheet sheet, Page page, int lastRow, int lastColumn, String footerText) {
     PrintSetup setup = sheet.getPrintSetup();
     setup.setPaperSize(
         page == Page.LANDSCAPE_A3 ? PrintSetup.A3_PAPERSIZE : PrintSetup.A4_PAPERSIZE);
@@ -287,18 +366,58 @@ public final class Book {
     sheet.setMargin(PageMargin.RIGHT, 0.4);
     sheet.setMargin(PageMargin.TOP, 0.5);
     sheet.setMargin(PageMargin.BOTTOM, 0.7);
-    workbook.setPrintArea(workbook.getSheetIndex(sheet), 0, lastColumn, 0, lastRow);
+    workbook.setPrintArea(
+        workbook.getSheetIndex(sheet.getSheetName()), 0, lastColumn, 0, lastRow);
     Footer footer = sheet.getFooter();
     // An ampersand begins a code in a footer; two of them print one.
     footer.setLeft(footerText.replace("&", "&&"));
     footer.setRight(words.text("sheet.page", "&P", "&N"));
   }
 
+  /** A formula with the value that it has now. */
+  public void formula(Row row, int column, String formula, double value, Look look) {
+    Cell cell = row.createCell(column);
+    cell.setCellFormula(formula);
+    cell.setCellValue(value);
+    cell.setCellStyle(styles.get(look));
+  }
+
+  /** An empty cell of a look. */
+  public void blank(Row row, int column, Look look) {
+    row.createCell(column).setCellStyle(styles.get(look));
+  }
+
+  /** Gives a cell or a range a name for formulas. */
+  public void name(String name, String reference) {
+    Name named = workbook.createName();
+    named.setNameName(name);
+    named.setRefersToFormula(reference);
+  }
+
+  /** Writes the finished file; nothing can be added afterwards. */
+  public void writeTo(OutputStream out) throws IOException {
+    if (streaming == null) {
+      workbook.write(out);
+    } else {
+      streaming.write(out);
+    }
+  }
+
+  /** Lets go of what it holds, on disk too. */
+  @Override
+  public void close() throws IOException {
+    if (streaming == null) {
+      workbook.close();
+    } else {
+      streaming.close();
+    }
+  }
+
   /** The finished file; nothing can be added afterwards. */
   public byte[] bytes() {
     try (ByteArrayOutputStream out = new ByteArrayOutputStream();
-        workbook) {
-      workbook.write(out);
+        this) {
+      writeTo(out);
       return out.toByteArray();
     } catch (IOException e) {
       throw new UncheckedIOException(e);

@@ -41,12 +41,18 @@ public final class FileAnswer {
   }
 
   private static <T> ResponseEntity<T> file(String name, String type, T content) {
-    ContentDisposition disposition =
-        ContentDisposition.attachment().filename(safe(name), StandardCharsets.UTF_8).build();
     return ResponseEntity.ok()
         .contentType(MediaType.parseMediaType(type))
-        .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
+        .header(HttpHeaders.CONTENT_DISPOSITION, disposition(name))
         .body(content);
+  }
+
+  /** The header that names a file to be kept. */
+  public static String disposition(String name) {
+    return ContentDisposition.attachment()
+        .filename(safe(name), StandardCharsets.UTF_8)
+        .build()
+        .toString();
   }
 
   /** A name that every file system takes. */

@@ -287,16 +287,8 @@ class Sheets {
    * A cut or a setting is printed only while the issued instruction is still what the plan asks.
    */
   private Task adjust(MemberPlan member) {
-    Instruction issued = member.current();
-    Instruction planned = Objects.requireNonNull(member.proposed());
-    boolean stands =
-        issued != null
-            && issued.state() == Instruction.State.ISSUED
-            && issued.readingId() == planned.readingId()
-            && issued.action() == planned.action()
-            && issued.trimMm() == planned.trimMm()
-            && Objects.equals(issued.settingMm(), planned.settingMm());
-    if (issued == null || !stands) {
+    Instruction issued = member.asked();
+    if (issued == null) {
       return task(Kind.HOLD, "traveler.task.hold", Sentence.of("traveler.task.planChanged"));
     }
     return issued.action() == Instruction.Action.TRIM

@@ -78,16 +78,6 @@ class TravelerDownloads {
     return pdf("travelers-" + number, sheets.order(number), paper, locale);
   }
 
-  @GetMapping("/workorders/{number}/instructions.xlsx")
-  @Operation(summary = "The instructions for all assemblies of an order, a row for each")
-  @XlsxAnswer
-  ResponseEntity<byte[]> instructions(@PathVariable String number, Locale locale) {
-    SheetData data = sheets.order(number);
-    String revision = data.heading().order().revision();
-    return FileAnswer.xlsx(
-        "instructions-" + number + "-rev-" + revision, workbooks.instructions(data, locale));
-  }
-
   private static String number(SheetData data) {
     return data.heading().order().number();
   }

@@ -1,24 +1,19 @@
 package org.equiphase.traveler;
 
-import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.xssf.usermodel.XSSFRow;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.equiphase.sheet.Book;
 import org.equiphase.sheet.Book.Look;
 import org.equiphase.sheet.Book.Page;
-import org.equiphase.sheet.Facts;
 import org.equiphase.sheet.Words;
 import org.equiphase.traveler.SheetData.AssemblySheet;
 import org.equiphase.traveler.SheetData.Caution;
 import org.equiphase.traveler.SheetData.Heading;
 import org.equiphase.traveler.SheetData.SetSheet;
-import org.equiphase.traveler.SheetData.Task;
 import org.equiphase.web.Format;
-import org.equiphase.workorder.FrequencySpecification;
 import org.springframework.stereotype.Component;
 
 /** Writes sheets as workbooks: numbers as numbers with their unit in the heading. */
@@ -26,15 +21,6 @@ import org.springframework.stereotype.Component;
 class WorkbookWriter {
 
   private final Format format = Format.PLAIN;
-
-  /** An order's instructions: a summary, a row per assembly, and the cautions. */
-  byte[] instructions(SheetData data, Locale locale) {
-    Book book = new Book(new Words(locale));
-    summary(book, data);
-    members(book, book.words().text("traveler.book.instructions"), data, data.assemblies());
-    cautions(book, data.heading());
-    return book.bytes();
-  }
 
   /** Travelers: for each set its members on one sheet, then a sheet per assembly. */
   byte[] travelers(SheetData data, Locale locale) {
@@ -58,37 +44,6 @@ class WorkbookWriter {
             format.time(heading.printedAt()))
         + "\n"
         + words.text("traveler.valid");
-  }
-
-  private void summary(Book book, SheetData data) {
-    XSSFSheet sheet = book.sheet(book.words().text("traveler.book.summary"));
-    book.widths(sheet, 60, 120);
-    Heading h = data.heading();
-    Facts facts = new Facts(book, sheet, 0, 1);
-    facts.title("traveler.book.trimInstructions");
-    facts.add("traveler.fact.title", h.order().title());
-    OrderFacts.order(facts, h.order());
-    facts.add("traveler.printed", format.time(h.printedAt()));
-    facts.add("traveler.fact.validity", book.words().text("traveler.valid"));
-    facts.title("traveler.book.specification");
-    OrderFacts.specification(facts, book.words(), h);
-    facts.title("traveler.book.frequencies");
-    XSSFRow head = facts.row();
-    book.text(head, 0, book.words().text("traveler.column.frequencyGhz"), Look.HEAD);
-    book.text(head, 1, book.words().text("traveler.column.toleranceDeg"), Look.HEAD);
-    for (FrequencySpecification f : h.order().specification().frequencies()) {
-      XSSFRow row = facts.row();
-      book.number(row, 0, f.frequencyHz() / 1e9, Look.QUANTITY);
-      book.number(row, 1, f.toleranceDeg(), Look.QUANTITY);
-    }
-    facts.title("traveler.book.standing");
-    facts.add("traveler.fact.sets", data.sets().size());
-    facts.add("traveler.fact.assemblies", data.assemblies().size());
-    Map<Task.Kind, Integer> counts = new EnumMap<>(Task.Kind.class);
-    data.assemblies().forEach(a -> counts.merge(a.task().kind(), 1, Integer::sum));
-    counts.forEach((kind, count) -> facts.add(kind.countKey(), count));
-    sheet.createFreezePane(0, 1);
-    book.print(sheet, Page.PORTRAIT, facts.next() - 1, 1, footer(book, h));
   }
 
   private void members(Book book, String name, SheetData data, List<AssemblySheet> assemblies) {

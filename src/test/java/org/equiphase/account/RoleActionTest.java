@@ -125,6 +125,10 @@ class RoleActionTest {
       POST   /workorders/imports/{id}                        PLANNER
       GET    /workorders/imports/example.csv                 PLANNER
       POST   /api/v1/workorders/imports                      PLANNER
+      POST   /workorders/{number}/workbook                   TECHNICIAN QA PLANNER
+      POST   /workorders/{number}/workbook/{id}              TECHNICIAN QA PLANNER
+      POST   /api/v1/workorders/{number}/workbook            TECHNICIAN QA PLANNER
+      POST   /api/v1/workorders/{number}/workbook/{id}/store TECHNICIAN QA PLANNER
 
       POST   /bench/readings                                 TECHNICIAN QA
       POST   /bench/readings/{id}/void                       TECHNICIAN QA

@@ -71,7 +71,7 @@ class TravelerDownloadsTest {
     assertThat(name("/traveler/workorders/" + shop.orderPath() + ".pdf"))
         .isEqualTo("travelers-" + order + ".pdf");
     assertThat(name("/traveler/workorders/" + shop.orderPath() + "/instructions.xlsx"))
-        .isEqualTo("instructions-" + order + "-rev-A.xlsx");
+        .isEqualTo("workbook-" + order + "-rev-A.xlsx");
   }
 
   @Test

@@ -86,32 +86,6 @@ class TravelerInGermanTest {
   }
 
   @Test
-  void workbookHasGermanWordsAndNumbersAsNumbers() throws IOException {
-    try (XSSFWorkbook book =
-        book("/traveler/workorders/" + shop.orderPath() + "/instructions.xlsx")) {
-      List<String> names = new ArrayList<>();
-      book.forEach(sheet -> names.add(sheet.getSheetName()));
-      assertThat(names).containsExactly("Übersicht", "Anweisungen", "Sicherheitshinweise");
-      XSSFSheet sheet = book.getSheet("Anweisungen");
-      assertThat(texts(sheet.getRow(0)))
-          .contains("Seriennummer", "Sollwert bei 2.76 GHz, °", "Fehler danach bei 2.84 GHz, °")
-          .contains("Schnitt, mm", "Schnitt, in", "Wirklich gekürzt, mm");
-      Cell cut = sheet.getRow(2).getCell(texts(sheet.getRow(0)).indexOf("Schnitt, mm"));
-      assertThat(cut.getCellType()).isEqualTo(CellType.NUMERIC);
-      assertThat(cut.getNumericCellValue())
-          .isEqualTo(shop.member(2).get("current").get("trimMm").asDouble());
-      assertThat(texts(sheet.getRow(2))).anyMatch(text -> text.startsWith("Um 3."));
-      assertThat(sheet.getFooter().getRight()).isEqualTo("Seite &P von &N");
-      List<String> cautions = new ArrayList<>();
-      book.getSheet("Sicherheitshinweise").forEach(row -> cautions.addAll(texts(row)));
-      assertThat(cautions).contains("Ein Schnitt lässt sich nicht rückgängig machen.");
-      List<String> summary = new ArrayList<>();
-      book.getSheet("Übersicht").forEach(row -> summary.addAll(texts(row)));
-      assertThat(summary).contains("Drehmoment der Kupplung, N·m", "Kabel zu kürzen");
-    }
-  }
-
-  @Test
   void setWorkbookHasAGermanSheetForEachMember() throws IOException {
     try (XSSFWorkbook book = book("/traveler/sets/" + shop.setId + ".xlsx")) {
       assertThat(book.getSheetAt(0).getSheetName()).isEqualTo("Satz A");

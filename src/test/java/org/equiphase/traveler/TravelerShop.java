@@ -19,18 +19,18 @@ import tools.jackson.databind.json.JsonMapper;
  * long, too short and not read, and one assembly in the pool. With a stretcher, the long one is to
  * be set and nothing may be cut.
  */
-final class TravelerShop {
+public final class TravelerShop {
 
   static final String TITLE = "=HYPERLINK(\"x\") & <b>panel</b> \u0001 Ω";
-  static final double[] FREQUENCIES_HZ = {2.76e9, 2.84e9};
+  public static final double[] FREQUENCIES_HZ = {2.76e9, 2.84e9};
   static final List<String> LABELS = List.of("1", "=2+2", "-3", "@4");
 
   private static final double C = 299_792_458;
   private static final double VELOCITY_FACTOR = 0.695;
 
-  final ApiClient technician;
-  final String order;
-  final long setId;
+  public final ApiClient technician;
+  public final String order;
+  public final long setId;
   private final ApiClient planner;
   private final String prefix;
   private final long benchId;
@@ -100,7 +100,7 @@ final class TravelerShop {
     measure(serial(3), 990);
   }
 
-  static TravelerShop trimming(RunningService service) {
+  public static TravelerShop trimming(RunningService service) {
     return new TravelerShop(service, false);
   }
 
@@ -109,11 +109,11 @@ final class TravelerShop {
     return new TravelerShop(service, false, "T" + UUID.randomUUID().toString().substring(0, 4));
   }
 
-  static TravelerShop stretching(RunningService service) {
+  public static TravelerShop stretching(RunningService service) {
     return new TravelerShop(service, true);
   }
 
-  String serial(int i) {
+  public String serial(int i) {
     return prefix + "-" + i;
   }
 
@@ -121,22 +121,26 @@ final class TravelerShop {
     return List.of(serial(1), serial(2), serial(3), serial(4));
   }
 
-  String inPool() {
+  public String inPool() {
     return prefix + "-P";
   }
 
+  public String benchName() {
+    return prefix + " bench";
+  }
+
   /** The order's number as a path carries it. */
-  String orderPath() {
+  public String orderPath() {
     return order.replace(" ", "%20").replace("&", "%26");
   }
 
-  JsonNode member(int i) {
+  public JsonNode member(int i) {
     JsonNode plan = ApiClient.json(technician.get("/api/v1/sets/" + setId));
     return plan.get("members").get(i - 1);
   }
 
   /** Records a reading of an ideal cable of this length, its stretcher where it was fitted. */
-  void measure(String serial, double lengthMm) {
+  public void measure(String serial, double lengthMm) {
     double delayS = (lengthMm / VELOCITY_FACTOR + stretcherElectricalMm) / 1e3 / C;
     String spots =
         DoubleStream.of(FREQUENCIES_HZ)
@@ -155,7 +159,7 @@ final class TravelerShop {
             .formatted(serial, benchId, spots));
   }
 
-  void signOffCut(JsonNode instruction) {
+  public void signOffCut(JsonNode instruction) {
     post(
         technician,
         "/api/v1/instructions/" + instruction.get("id").asLong() + "/sign-off",

@@ -43,53 +43,6 @@ class TravelerWorkbookTest {
   }
 
   @Test
-  void instructionsAreThePlanInNumbers() throws IOException {
-    try (XSSFWorkbook book = instructions()) {
-      assertThat(book.getNumberOfSheets()).isEqualTo(3);
-      XSSFSheet sheet = book.getSheet("Instructions");
-      assertThat(sheet.getLastRowNum()).isEqualTo(5);
-      for (int i = 1; i <= 4; i++) {
-        Cells row = row(sheet, i);
-        JsonNode member = shop.member(i);
-        assertThat(row.get("Serial number").getStringCellValue()).isEqualTo(shop.serial(i));
-        assertThat(row.get("Position").getStringCellValue())
-            .isEqualTo(TravelerShop.LABELS.get(i - 1));
-        assertThat(row.get("Cable type").getStringCellValue()).contains("semi-rigid (invented)");
-        for (int k = 0; k < member.get("spots").size(); k++) {
-          JsonNode spot = member.get("spots").get(k);
-          String at = " at " + (k == 0 ? "2.76" : "2.84") + " GHz, °";
-          double targetDeg = spot.get("targetPhaseDeg").asDouble();
-          assertNumber(row.get("Target" + at), targetDeg);
-          assertNumber(row.get("Error" + at), spot.get("errorDeg").asDouble());
-          assertNumber(
-              row.get("Measured" + at),
-              member.get("reading").get("spots").get(k).get("phaseDeg").asDouble());
-          double predictedErrorDeg = spot.get("predictedErrorDeg").asDouble();
-          assertNumber(row.get("Predicted error" + at), predictedErrorDeg);
-          assertNumber(row.get("Predicted" + at), targetDeg + predictedErrorDeg);
-        }
-      }
-      Cells cut = row(sheet, 2);
-      JsonNode instruction = shop.member(2).get("current");
-      double cutMm = instruction.get("trimMm").asDouble();
-      assertNumber(cut.get("Cut, mm"), cutMm);
-      assertNumber(cut.get("Cut, in"), cutMm / 25.4);
-      assertNumber(cut.get("Instruction no."), instruction.get("id").asDouble());
-      assertNumber(cut.get("From reading"), instruction.get("readingId").asDouble());
-      assertThat(cut.get("Stretcher setting, mm").getCellType()).isEqualTo(CellType.BLANK);
-      assertThat(row(sheet, 1).get("Cut, mm").getCellType()).isEqualTo(CellType.BLANK);
-      assertThat(row(sheet, 4).get("Target at 2.76 GHz, °").getCellType())
-          .isEqualTo(CellType.BLANK);
-      for (String box : new String[] {"Really cut, mm", "Really set, mm", "Initials", "Date"}) {
-        assertThat(cut.get(box).getCellType()).isEqualTo(CellType.BLANK);
-        assertThat(cut.get(box).getCellStyle().getBorderBottom())
-            .isEqualTo(org.apache.poi.ss.usermodel.BorderStyle.THIN);
-      }
-      assertThat(row(sheet, 5).get("Set").getStringCellValue()).isEqualTo("pool");
-    }
-  }
-
-  @Test
   void settingsAreInTheirOwnColumn() throws IOException {
     TravelerShop stretching = TravelerShop.stretching(service);
     try (XSSFWorkbook book = book("/traveler/sets/" + stretching.setId + ".xlsx")) {
@@ -103,8 +56,8 @@ class TravelerWorkbookTest {
 
   @Test
   void barcodesStandInTheRowsOfTheirSerials() throws IOException {
-    try (XSSFWorkbook book = instructions()) {
-      XSSFSheet sheet = book.getSheet("Instructions");
+    try (XSSFWorkbook book = setBook()) {
+      XSSFSheet sheet = book.getSheet("Set A");
       Map<Integer, String> texts = new HashMap<>();
       for (var shape : sheet.getDrawingPatriarch().getShapes()) {
         XSSFPicture picture = (XSSFPicture) shape;
@@ -115,7 +68,7 @@ class TravelerWorkbookTest {
             Barcodes.in(ImageIO.read(new ByteArrayInputStream(png))).orElse("unreadable"));
         assertThat(anchor.getCol2()).isEqualTo(anchor.getCol1());
       }
-      assertThat(texts).hasSize(5);
+      assertThat(texts).hasSize(4);
       texts.forEach(
           (row, text) ->
               assertThat(text)
@@ -125,8 +78,8 @@ class TravelerWorkbookTest {
 
   @Test
   void sheetsPrintWithHeadersAndPageNumbers() throws IOException {
-    try (XSSFWorkbook book = instructions()) {
-      XSSFSheet sheet = book.getSheet("Instructions");
+    try (XSSFWorkbook book = setBook()) {
+      XSSFSheet sheet = book.getSheet("Set A");
       assertThat(sheet.getPaneInformation().isFreezePane()).isTrue();
       assertThat(sheet.getPaneInformation().getHorizontalSplitPosition()).isEqualTo((short) 1);
       assertThat(sheet.getRepeatingRows().formatAsString()).isEqualTo("1:1");
@@ -134,7 +87,7 @@ class TravelerWorkbookTest {
       assertThat(sheet.getFitToPage()).isTrue();
       assertThat(sheet.getPrintSetup().getFitWidth()).isEqualTo((short) 1);
       assertThat(sheet.getPrintSetup().getFitHeight()).isZero();
-      assertThat(book.getPrintArea(book.getSheetIndex(sheet))).endsWith("$6").contains("$A$1");
+      assertThat(book.getPrintArea(book.getSheetIndex(sheet))).endsWith("$5").contains("$A$1");
       for (int i = 0; i < book.getNumberOfSheets(); i++) {
         XSSFSheet each = book.getSheetAt(i);
         assertThat(each.getFooter().getRight()).isEqualTo("Page &P of &N");
@@ -151,7 +104,7 @@ class TravelerWorkbookTest {
   /** Text that begins like a formula: CWE-1236. */
   @Test
   void textNeverBecomesAFormula() throws IOException {
-    try (XSSFWorkbook book = instructions()) {
+    try (XSSFWorkbook book = setBook()) {
       int guarded = 0;
       for (var sheet : book) {
         for (Row row : sheet) {
@@ -167,24 +120,6 @@ class TravelerWorkbookTest {
       }
       // The title and three of the four position labels.
       assertThat(guarded).isEqualTo(4);
-    }
-  }
-
-  @Test
-  void summaryHasSpecificationAndCounts() throws IOException {
-    try (XSSFWorkbook book = instructions()) {
-      Cells facts = facts(book.getSheet("Summary"));
-      assertThat(facts.get("Order").getStringCellValue()).isEqualTo(shop.order);
-      assertThat(facts.get("Title").getStringCellValue()).startsWith("=HYPERLINK(\"x\") & <b>");
-      assertThat(facts.get("Revision").getStringCellValue()).isEqualTo("A");
-      assertNumber(facts.get("Nominal length, mm"), 1000);
-      assertNumber(facts.get("Coupling torque, N·m"), 0.9);
-      assertNumber(facts.get("Assemblies"), 5);
-      assertNumber(facts.get("Assemblies to cut"), 1);
-      assertNumber(facts.get("Assemblies to measure"), 2);
-      assertNumber(facts.get("Assemblies on hold for QA"), 1);
-      assertNumber(facts.get("Assemblies with nothing to do"), 1);
-      assertThat(facts(book.getSheet("Cautions")).byName()).containsKey("A cut cannot be undone.");
     }
   }
 
@@ -227,8 +162,8 @@ class TravelerWorkbookTest {
     }
   }
 
-  private XSSFWorkbook instructions() throws IOException {
-    return book("/traveler/workorders/" + shop.orderPath() + "/instructions.xlsx");
+  private XSSFWorkbook setBook() throws IOException {
+    return book("/traveler/sets/" + shop.setId + ".xlsx");
   }
 
   private XSSFWorkbook book(String path) throws IOException {

@@ -1,0 +1,257 @@
+package org.equiphase.workbook;
+
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.TreeMap;
+import org.equiphase.adjustment.Adjustments;
+import org.equiphase.adjustment.Adjustments.SignOff;
+import org.equiphase.audit.Actor;
+import org.equiphase.audit.AuditLog;
+import org.equiphase.audit.Digest;
+import org.equiphase.measurement.Readings;
+import org.equiphase.measurement.TypedReading;
+import org.equiphase.web.Checks;
+import org.equiphase.web.ConflictException;
+import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Problems;
+import org.equiphase.web.Sentence;
+import org.equiphase.workbook.Judge.Judged;
+import org.equiphase.workbook.RowOutcome.Verdict;
+import org.equiphase.workorder.WorkOrder;
+import org.equiphase.workorder.WorkOrders;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionDefinition;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionTemplate;
+
+/**
+ * Workbooks that come back. A preview does all that storing would do and takes it back, so that it
+ * can't promise what storing would refuse.
+ */
+@Service
+class Uploads {
+
+  private static final int LONGEST_NAME = 255;
+  private static final int SHOWN = 20;
+
+  private final UploadTables tables;
+  private final WorkOrders workOrders;
+  private final Judge judge;
+  private final Adjustments adjustments;
+  private final Readings readings;
+  private final AuditLog audit;
+  private final Problems problems;
+  private final Clock clock;
+  private final TransactionTemplate takenBack;
+  private final TransactionTemplate eachOnItsOwn;
+
+  Uploads(
+      UploadTables tables,
+      WorkOrders workOrders,
+      Judge judge,
+      Adjustments adjustments,
+      Readings readings,
+      AuditLog audit,
+      Problems problems,
+      Clock clock,
+      PlatformTransactionManager transactions) {
+    this.tables = tables;
+    this.workOrders = workOrders;
+    this.judge = judge;
+    this.adjustments = adjustments;
+    this.readings = readings;
+    this.audit = audit;
+    this.problems = problems;
+    this.clock = clock;
+    takenBack = new TransactionTemplate(transactions);
+    takenBack.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
+    eachOnItsOwn = new TransactionTemplate(transactions);
+    eachOnItsOwn.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
+  }
+
+  /**
+   * What storing an upload would do now.
+   *
+   * @param digest names exactly this; storing asks for it
+   */
+  record Preview(Upload upload, String digest, List<RowOutcome> rows) {
+
+    Preview {
+      rows = List.copyOf(rows);
+    }
+
+    public long count(String verdict) {
+      return rows.stream().filter(row -> row.verdict() == Verdict.valueOf(verdict)).count();
+    }
+  }
+
+  /** The last uploads of an order, the newest first. */
+  public List<Upload> ofOrder(long workOrderId) {
+    return tables.ofOrder(workOrderId, SHOWN);
+  }
+
+  /**
+   * Keeps a workbook that reads well; nothing of what it says is stored yet.
+   *
+   * @throws InvalidInputException saying what is wrong with the file
+   */
+  @Transactional
+  public Upload upload(String orderNumber, String name, byte[] content) {
+    WorkOrder order = workOrders.orderByNumber(orderNumber);
+    new Checks().text("file", name, LONGEST_NAME).done();
+    List<FilledRow> rows = read(order, content);
+    String sha256 = new Digest().bytes(content).hex();
+    long id =
+        tables.insert(order.id(), name, sha256, content, clock.instant(), Actor.name());
+    audit.record(
+        "WORKBOOK_UPLOADED",
+        "work order",
+        orderNumber,
+        Map.of("upload", id, "name", name, "sha256", sha256, "rows", rows.size()));
+    return upload(order, id);
+  }
+
+  private Upload upload(WorkOrder order, long id) {
+    return tables
+        .upload(id)
+        .filter(upload -> upload.workOrderId() == order.id())
+        .orElseThrow(() -> new NotFoundException("workbook", "" + id));
+  }
+
+  private List<FilledRow> read(WorkOrder order, byte[] content) {
+    List<FilledRow> rows =
+        new WorkbookReader(Layout.widest(order.specification())).read(content);
+    for (FilledRow row : rows) {
+      RowKey.read(row.key())
+          .filter(key -> key.orderId() != order.id())
+          .ifPresent(
+              key -> {
+                throw FileGate.refusal(
+                    Sentence.of("workbook.file.otherOrder", row.number(), order.number()));
+              });
+    }
+    if (rows.isEmpty()) {
+      throw FileGate.refusal(Sentence.of("workbook.file.nothing"));
+    }
+    return rows;
+  }
+
+  /** What storing would do now. */
+  public Preview preview(String orderNumber, long id) {
+    WorkOrder order = workOrders.orderByNumber(orderNumber);
+    Upload upload = upload(order, id);
+    return preview(upload, tried(order, upload));
+  }
+
+  private static Preview preview(Upload upload, List<Judged> rows) {
+    List<RowOutcome> outcomes = rows.stream().map(Judged::outcome).toList();
+    Digest digest = new Digest().whole(upload.id());
+    outcomes.forEach(row -> digest.text(row.toString()));
+    return new Preview(upload, digest.hex(), outcomes);
+  }
+
+  /**
+   * Stores the rows of a preview that can be, all or none.
+   *
+   * @param digest of the preview that a person has seen
+   * @throws ConflictException if things have moved on since
+   */
+  @Transactional
+  public Preview store(String orderNumber, long id, String digest) {
+    WorkOrder order = workOrders.orderByNumber(orderNumber);
+    Upload upload = upload(order, id);
+    List<Judged> rows = tried(order, upload);
+    if (!preview(upload, rows).digest().equals(digest)) {
+      throw new ConflictException(Sentence.of("workbook.changedSince", upload.name()));
+    }
+    List<Judged> toStore = rows.stream().filter(Judged::isToStore).toList();
+    if (toStore.isEmpty()) {
+      return preview(upload, rows);
+    }
+    adjustments.signOffAll(signOffs(toStore));
+    toStore.stream()
+        .map(Judged::reading)
+        .filter(Objects::nonNull)
+        .forEach(readings::record);
+    toStore.forEach(row -> record(upload, row));
+    if (!tables.stored(id, upload.version(), clock.instant(), Actor.name(), toStore.size())) {
+      throw new ConflictException(Sentence.of("workbook.changedSince", upload.name()));
+    }
+    return preview(upload(order, id), rows);
+  }
+
+  private void record(Upload upload, Judged row) {
+    Map<String, Object> details = new TreeMap<>();
+    details.put("upload", upload.id());
+    details.put("row", row.outcome().row());
+    details.put("initials", String.valueOf(row.initials()));
+    audit.record("WORKBOOK_ROW_STORED", "assembly", row.outcome().serial(), details);
+  }
+
+  private static List<SignOff> signOffs(List<Judged> rows) {
+    return rows.stream().map(Judged::signOff).filter(Objects::nonNull).toList();
+  }
+
+  /** The rows after everything that can be stored was, in a transaction that is rolled back. */
+  private List<Judged> tried(WorkOrder order, Upload upload) {
+    List<FilledRow> rows = read(order, tables.content(upload.id()));
+    return Objects.requireNonNull(
+        takenBack.execute(
+            status -> {
+              status.setRollbackOnly();
+              return tried(judge.judge(order, rows));
+            }));
+  }
+
+  private List<Judged> tried(List<Judged> judged) {
+    List<Judged> rows = new ArrayList<>(judged);
+    rows.replaceAll(this::checked);
+    try {
+      adjustments.signOffAll(signOffs(rows.stream().filter(Judged::isToStore).toList()));
+    } catch (RuntimeException e) {
+      Sentence why = words(e);
+      rows.replaceAll(row -> row.signOff() == null ? row : row.refused(why));
+    }
+    rows.replaceAll(this::recorded);
+    return rows;
+  }
+
+  private Judged checked(Judged row) {
+    SignOff signOff = row.signOff();
+    if (signOff != null) {
+      try {
+        adjustments.checkSignOff(signOff);
+      } catch (RuntimeException e) {
+        return row.refused(words(e));
+      }
+    }
+    return row;
+  }
+
+  private Judged recorded(Judged row) {
+    TypedReading reading = row.reading();
+    if (reading != null) {
+      try {
+        eachOnItsOwn.executeWithoutResult(status -> readings.record(reading));
+      } catch (RuntimeException e) {
+        return row.refused(words(e));
+      }
+    }
+    return row;
+  }
+
+  private Sentence words(RuntimeException e) {
+    if (e instanceof InvalidInputException invalid) {
+      return invalid.problems().stream()
+          .map(problem -> Sentence.of("problem.field", problem.field(), problem.message()))
+          .reduce((one, next) -> Sentence.of("problem.and", one, next))
+          .orElseThrow();
+    }
+    return problems.of(e).detail();
+  }
+}
