@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.UUID;
@@ -163,7 +164,7 @@ class PrintJobTest {
     PrintJob first = begun.get(0);
     begun.subList(1, begun.size()).forEach(jobs::cancel);
     until(() -> first.view().state() == PrintJob.State.READY);
-    Path file = first.file();
+    Path file = Objects.requireNonNull(first.file());
     assertThat(file).exists();
     jobs.expire();
     assertThat(jobs.find(first.id())).isPresent();
