@@ -28,6 +28,14 @@ class DraftTables {
         .optional();
   }
 
+  /** Keeps an order's draft from others until the transaction ends. */
+  void lock(long orderId) {
+    jdbc.sql("select version from building_draft where work_order_id = ? for update")
+        .param(orderId)
+        .query()
+        .listOfRows();
+  }
+
   /** Stores a proposal in place of the draft of that version; 0 for none. */
   boolean replace(Draft draft, int version) {
     int rows =

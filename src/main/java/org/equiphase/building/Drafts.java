@@ -216,8 +216,10 @@ class Drafts {
    * @param names by the draft's set numbers, in their order
    */
   @Transactional
-  public List<MatchedSet> accept(WorkOrder order, int version, List<String> names) {
+  List<MatchedSet> accept(WorkOrder order, int version, List<String> names) {
+    tables.lock(order.id());
     Draft draft = standing(order);
+    require(draft.version() == version, order);
     List<Integer> numbers = draft.setNumbers();
     if (numbers.isEmpty()) {
       throw new ConflictException(Sentence.of("building.nothingToAccept"));
@@ -226,7 +228,6 @@ class Drafts {
       throw InvalidInputException.of(
           "names", Sentence.of("building.namesMissing", numbers.size(), names.size()));
     }
-    require(tables.end(order.id(), version), order);
     Standings all = pool(order);
     Pool pool = new Pool(order.specification(), all, draft.ask());
     Map<Long, Standing> byId = Pool.byId(all.members());
@@ -238,6 +239,8 @@ class Drafts {
       sets.add(new SetDraft(names.get(i).strip(), master, positions(draft, members)));
     }
     List<MatchedSet> made = workOrders.addSets(order, sets);
+    // Last, so that a refusal is shown with the draft that it is about.
+    require(tables.end(order.id(), version), order);
     made.forEach(set -> adjustments.planAgain(set.id()));
     audit.record(
         "SETS_ACCEPTED",

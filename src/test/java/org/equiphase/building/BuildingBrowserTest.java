@@ -60,7 +60,10 @@ class BuildingBrowserTest {
   }
 
   private static void choose(String serial) {
-    browser.find("#moves input[value='" + serial + "']").click();
+    WebElement box = browser.find("#moves input[value='" + serial + "']");
+    // Out from under the bar, which stays in view.
+    browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", box);
+    box.click();
   }
 
   private static WebElement setOf(String serial) {
