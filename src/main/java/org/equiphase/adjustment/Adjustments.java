@@ -191,8 +191,7 @@ public class Adjustments {
       @Nullable Double doneSettingMm,
       String note,
       @Nullable Instant doneAt) {
-    SignOff signOff =
-        new SignOff(instructionId, version, doneTrimMm, doneSettingMm, note, doneAt);
+    SignOff signOff = new SignOff(instructionId, version, doneTrimMm, doneSettingMm, note, doneAt);
     planAgain(takeSignOff(signOff));
     return instruction(instructionId);
   }
@@ -239,8 +238,7 @@ public class Adjustments {
     if (instruction.version() != signOff.version()) {
       throw new ConflictException(Sentence.of("instruction.changed", assembly.serial()));
     }
-    check(
-        instruction, assembly, signOff.doneTrimMm(), signOff.doneSettingMm(), signOff.note());
+    check(instruction, assembly, signOff.doneTrimMm(), signOff.doneSettingMm(), signOff.note());
     checkTime(instruction, Objects.requireNonNullElseGet(signOff.doneAt(), clock::instant));
   }
 

@@ -366,8 +366,7 @@ public final class Book implements AutoCloseable {
     sheet.setMargin(PageMargin.RIGHT, 0.4);
     sheet.setMargin(PageMargin.TOP, 0.5);
     sheet.setMargin(PageMargin.BOTTOM, 0.7);
-    workbook.setPrintArea(
-        workbook.getSheetIndex(sheet.getSheetName()), 0, lastColumn, 0, lastRow);
+    workbook.setPrintArea(workbook.getSheetIndex(sheet.getSheetName()), 0, lastColumn, 0, lastRow);
     Footer footer = sheet.getFooter();
     // An ampersand begins a code in a footer; two of them print one.
     footer.setLeft(footerText.replace("&", "&&"));

@@ -69,7 +69,8 @@ record Entry(
   /** Reads the cells of one row. */
   private static final class Reader {
 
-    private static final Pattern INITIALS = Pattern.compile("[\\p{L}\\p{N}][\\p{L}\\p{N} .'-]{0,19}");
+    private static final Pattern INITIALS =
+        Pattern.compile("[\\p{L}\\p{N}][\\p{L}\\p{N} .'-]{0,19}");
     private static final List<DateTimeFormatter> TIMES =
         List.of(
             DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm[:ss]", Locale.ROOT),
@@ -155,9 +156,7 @@ record Entry(
     private @Nullable String initials() {
       int before = problems.size();
       String initials = text(Kind.INITIALS, LONGEST_NAME);
-      if (initials != null
-          && problems.size() == before
-          && !INITIALS.matcher(initials).matches()) {
+      if (initials != null && problems.size() == before && !INITIALS.matcher(initials).matches()) {
         bad(Field.of(Kind.INITIALS), Sentence.of("workbook.bad.initials", shown(initials)));
       }
       return initials;

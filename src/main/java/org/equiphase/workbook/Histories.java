@@ -129,8 +129,7 @@ final class Histories {
                       instruction.id(),
                       Figure.plain(Objects.requireNonNull(instruction.settingMm())));
               case HOLD ->
-                  Sentence.of(
-                      "workbook.change.askedHold", instruction.id(), instruction.reason());
+                  Sentence.of("workbook.change.askedHold", instruction.id(), instruction.reason());
             }));
     Instruction.Done done = instruction.done();
     if (done != null) {

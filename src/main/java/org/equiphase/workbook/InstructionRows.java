@@ -135,14 +135,12 @@ final class InstructionRows {
     double errorDeg = errorDeg(member, 0);
     if (asked.action() == Instruction.Action.TRIM) {
       double perMm = 1 / plan.velocity().velocityFactor();
-      Work unaimed =
-          new Work(true, perMm, 0, specification.cutResolutionMm(), 0, asked.trimMm());
+      Work unaimed = new Work(true, perMm, 0, specification.cutResolutionMm(), 0, asked.trimMm());
       return aimed(unaimed, errorDeg, firstHz);
     }
     LineStretcher line =
         catalog
-            .lineStretcher(
-                Objects.requireNonNull(member.assembly().lineStretcherId(specification)))
+            .lineStretcher(Objects.requireNonNull(member.assembly().lineStretcherId(specification)))
             .toRf();
     double toMm = Objects.requireNonNull(asked.settingMm());
     double fromMm = Objects.requireNonNull(member.assembly().stretcherSettingMm());
@@ -183,7 +181,6 @@ final class InstructionRows {
           Figure.plain(asked.trimMm()),
           Figure.of(asked.trimMm() / MM_PER_INCH, 3));
     }
-    return Sentence.of(
-        "workbook.do.set", Figure.plain(Objects.requireNonNull(asked.settingMm())));
+    return Sentence.of("workbook.do.set", Figure.plain(Objects.requireNonNull(asked.settingMm())));
   }
 }

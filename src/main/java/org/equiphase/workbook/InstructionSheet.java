@@ -145,8 +145,7 @@ final class InstructionSheet {
 
   /** 360°·f/(v·c) per metre of cable; −360°·f/c per metre of air line. */
   private String slopeFormula(Row row, Work work, int k) {
-    String perVacuum =
-        "360*" + FREQUENCY_NAME.formatted(k + 1) + "*1000000/" + C_M_PER_S;
+    String perVacuum = "360*" + FREQUENCY_NAME.formatted(k + 1) + "*1000000/" + C_M_PER_S;
     return work.cut()
         ? perVacuum + "/" + cell(row, Kind.VELOCITY_FACTOR, 0)
         : "-" + perVacuum + "*" + cell(row, Kind.LINE_PER_MM, 0);

@@ -158,8 +158,7 @@ class Judge {
     private RowKey key(Assembly assembly) {
       RowKey key =
           RowKey.read(row.key())
-              .orElseThrow(
-                  () -> new Refusal(Verdict.REFUSED, Sentence.of("workbook.row.noKey")));
+              .orElseThrow(() -> new Refusal(Verdict.REFUSED, Sentence.of("workbook.row.noKey")));
       if (!key.fits(row.key(), row.serial()) || key.assemblyId() != assembly.id()) {
         throw new Refusal(Verdict.REFUSED, Sentence.of("workbook.row.shifted"));
       }
@@ -280,8 +279,7 @@ class Judge {
                 other.get().recordedBy(),
                 time(other.get().takenAt())));
       }
-      boolean open = asked != null && asked.done() == null && signOff == null;
-      if (open && asked.state() == Instruction.State.ISSUED) {
+      if (signOff == null && asked != null && asked.state() == Instruction.State.ISSUED) {
         throw new Refusal(Verdict.REFUSED, Sentence.of("workbook.row.workNotTold"));
       }
       return typed;
@@ -296,8 +294,7 @@ class Judge {
         if (phaseDeg == null) {
           throw missing(new Field(Kind.PHASE, k, frequencyHz));
         }
-        spots.add(
-            new TypedSpot(frequencyHz, phaseDeg, entry.lossDb().get(k), entry.vswr().get(k)));
+        spots.add(new TypedSpot(frequencyHz, phaseDeg, entry.lossDb().get(k), entry.vswr().get(k)));
       }
       Double temperatureC = entry.temperatureC();
       if (temperatureC == null) {
@@ -340,8 +337,7 @@ class Judge {
       return false;
     }
     for (int k = 0; k < stored.spots().size(); k++) {
-      double apart =
-          stored.spots().get(k).measuredPhaseDeg() - typed.spots().get(k).phaseDeg();
+      double apart = stored.spots().get(k).measuredPhaseDeg() - typed.spots().get(k).phaseDeg();
       if (Math.abs(WrappedPhase.wrapDeg(apart)) > SAME) {
         return false;
       }

@@ -68,7 +68,10 @@ class OrderWorkbook {
     this.clock = clock;
   }
 
-  /** Writes the workbook of the order that it answers with; rows of its long sheets are read and written one after the other. */
+  /**
+   * Writes the workbook of the order that it answers with; rows of its long sheets are read and
+   * written one after the other.
+   */
   @Transactional(readOnly = true, isolation = Isolation.REPEATABLE_READ)
   public WorkOrder write(String number, Locale locale, OutputStream out) throws IOException {
     WorkOrder order = workOrders.orderByNumber(number);
@@ -76,8 +79,7 @@ class OrderWorkbook {
     List<MatchedSet> sets = workOrders.setsOf(order.id());
     Words words = new Words(locale);
     Instant now = clock.instant();
-    String footer =
-        words.text("workbook.footer", order.number(), order.revision(), words.utc(now));
+    String footer = words.text("workbook.footer", order.number(), order.revision(), words.utc(now));
     try (Book book = new Book(words)) {
       XSSFSheet summary = book.sheet(words.text("workbook.sheet.summary"));
       Map<Verdict, Integer> counts = new EnumMap<>(Verdict.class);
@@ -161,8 +163,7 @@ class OrderWorkbook {
     Facts facts = new Facts(book, sheet, 0, 1);
     facts.title("workbook.sheet.specification");
     facts.add("workbook.spec.cableType", catalog.cableType(s.cableTypeId()).name());
-    facts.add(
-        "workbook.spec.velocityFactor", catalog.cableType(s.cableTypeId()).velocityFactor());
+    facts.add("workbook.spec.velocityFactor", catalog.cableType(s.cableTypeId()).velocityFactor());
     facts.add("workbook.spec.connector", s.connector());
     facts.add("workbook.spec.torqueNm", s.connectorTorqueNm());
     facts.add("workbook.spec.method", words.text("term.Method." + s.method().name()));

@@ -111,8 +111,7 @@ final class SetSheet {
               : (Double) (errorDeg + work.degPerMm(spot.frequencyHz()) * work.byMm());
       book.number(row, c++, errorDeg, Look.SIGNED_DEGREES);
       book.number(row, c++, afterDeg, Look.SIGNED_DEGREES);
-      book.number(
-          row, c++, acceptanceDeg == null ? null : -acceptanceDeg, Look.SIGNED_DEGREES);
+      book.number(row, c++, acceptanceDeg == null ? null : -acceptanceDeg, Look.SIGNED_DEGREES);
       book.number(row, c++, acceptanceDeg, Look.SIGNED_DEGREES);
     }
     Book.fit(row, 1);
@@ -124,7 +123,14 @@ final class SetSheet {
         sheet
             .createDrawingPatriarch()
             .createAnchor(
-                0, 0, 0, 0, 0, from, Math.max(heads.size(), LEAST_CHART_COLUMNS), from + CHART_ROWS);
+                0,
+                0,
+                0,
+                0,
+                0,
+                from,
+                Math.max(heads.size(), LEAST_CHART_COLUMNS),
+                from + CHART_ROWS);
     XSSFChart chart = sheet.getDrawingPatriarch().createChart(anchor);
     chart.setTitleText(book.words().text("workbook.chart", sheet.getSheetName()));
     chart.setTitleOverlay(false);
@@ -137,8 +143,7 @@ final class SetSheet {
     up.setTitle(book.words().text("workbook.chart.error"));
     up.setCrosses(AxisCrosses.MIN);
     up.setNumberFormat("0.0");
-    XDDFLineChartData lines =
-        (XDDFLineChartData) chart.createData(ChartTypes.LINE, across, up);
+    XDDFLineChartData lines = (XDDFLineChartData) chart.createData(ChartTypes.LINE, across, up);
     lines.setVaryColors(false);
     XDDFCategoryDataSource positions =
         XDDFDataSourcesFactory.fromStringCellRange(
@@ -180,13 +185,13 @@ final class SetSheet {
                     sheet, new CellRangeAddress(HEAD_ROW + 1, last, column, column)));
     series.setTitle(
         heads.get(column),
-        new org.apache.poi.ss.util.CellReference(sheet.getSheetName(), HEAD_ROW, column, true, true));
+        new org.apache.poi.ss.util.CellReference(
+            sheet.getSheetName(), HEAD_ROW, column, true, true));
     series.setSmooth(false);
     return series;
   }
 
-  private static void points(
-      XDDFLineChartData.Series series, XDDFColor color, MarkerStyle marker) {
+  private static void points(XDDFLineChartData.Series series, XDDFColor color, MarkerStyle marker) {
     XDDFLineProperties none = new XDDFLineProperties(new XDDFNoFillProperties());
     series.setLineProperties(none);
     series.setMarkerStyle(marker);
@@ -197,16 +202,12 @@ final class SetSheet {
       look.setFillProperties(new XDDFNoFillProperties());
     }
     look.setLineProperties(new XDDFLineProperties(new XDDFSolidFillProperties(color)));
-    series
-        .getCTLineSer()
-        .getMarker()
-        .setSpPr(look.getXmlObject());
+    series.getCTLineSer().getMarker().setSpPr(look.getXmlObject());
   }
 
   private static void limit(XDDFLineChartData.Series series) {
     XDDFLineProperties dashed =
-        new XDDFLineProperties(
-            new XDDFSolidFillProperties(XDDFColor.from(PresetColor.FIREBRICK)));
+        new XDDFLineProperties(new XDDFSolidFillProperties(XDDFColor.from(PresetColor.FIREBRICK)));
     dashed.setPresetDash(new XDDFPresetLineDash(PresetLineDash.DASH));
     dashed.setWidth(1.5);
     series.setLineProperties(dashed);

@@ -29,8 +29,7 @@ class UploadTables {
     this.jdbc = jdbc;
   }
 
-  long insert(
-      long workOrderId, String name, String sha256, byte[] content, Instant at, String by) {
+  long insert(long workOrderId, String name, String sha256, byte[] content, Instant at, String by) {
     KeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
             """

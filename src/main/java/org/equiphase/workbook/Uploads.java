@@ -106,8 +106,7 @@ class Uploads {
     new Checks().text("file", name, LONGEST_NAME).done();
     List<FilledRow> rows = read(order, content);
     String sha256 = new Digest().bytes(content).hex();
-    long id =
-        tables.insert(order.id(), name, sha256, content, clock.instant(), Actor.name());
+    long id = tables.insert(order.id(), name, sha256, content, clock.instant(), Actor.name());
     audit.record(
         "WORKBOOK_UPLOADED",
         "work order",
@@ -124,8 +123,7 @@ class Uploads {
   }
 
   private List<FilledRow> read(WorkOrder order, byte[] content) {
-    List<FilledRow> rows =
-        new WorkbookReader(Layout.widest(order.specification())).read(content);
+    List<FilledRow> rows = new WorkbookReader(Layout.widest(order.specification())).read(content);
     for (FilledRow row : rows) {
       RowKey.read(row.key())
           .filter(key -> key.orderId() != order.id())
@@ -174,10 +172,7 @@ class Uploads {
       return preview(upload, rows);
     }
     adjustments.signOffAll(signOffs(toStore));
-    toStore.stream()
-        .map(Judged::reading)
-        .filter(Objects::nonNull)
-        .forEach(readings::record);
+    toStore.stream().map(Judged::reading).filter(Objects::nonNull).forEach(readings::record);
     toStore.forEach(row -> record(upload, row));
     if (!tables.stored(id, upload.version(), clock.instant(), Actor.name(), toStore.size())) {
       throw new ConflictException(Sentence.of("workbook.changedSince", upload.name()));

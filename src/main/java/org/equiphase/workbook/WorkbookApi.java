@@ -36,8 +36,7 @@ class WorkbookApi {
   /** Uploads a filled-in workbook; the answer tells what storing it would do. */
   @PostMapping(consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
   @ResponseStatus(HttpStatus.CREATED)
-  Preview upload(@PathVariable String number, @RequestPart MultipartFile file)
-      throws IOException {
+  Preview upload(@PathVariable String number, @RequestPart MultipartFile file) throws IOException {
     String name = Objects.requireNonNullElse(file.getOriginalFilename(), "");
     return uploads.preview(number, uploads.upload(number, name, file.getBytes()).id());
   }

@@ -2,13 +2,13 @@ package org.equiphase.workbook;
 
 import io.swagger.v3.oas.annotations.Operation;
 import io.swagger.v3.oas.annotations.tags.Tag;
+import jakarta.servlet.http.HttpServletResponse;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
-import jakarta.servlet.http.HttpServletResponse;
 import org.equiphase.sheet.FileAnswer;
 import org.equiphase.sheet.XlsxAnswer;
 import org.equiphase.workorder.WorkOrder;
@@ -50,8 +50,7 @@ class WorkbookDownloads {
       }
       String name = "workbook-" + number + "-rev-" + order.revision() + ".xlsx";
       response.setContentType(FileAnswer.XLSX);
-      response.setHeader(
-          HttpHeaders.CONTENT_DISPOSITION, FileAnswer.disposition(name));
+      response.setHeader(HttpHeaders.CONTENT_DISPOSITION, FileAnswer.disposition(name));
       response.setContentLengthLong(Files.size(file));
       Files.copy(file, response.getOutputStream());
     } finally {

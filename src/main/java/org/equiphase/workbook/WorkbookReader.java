@@ -88,8 +88,7 @@ final class WorkbookReader {
   }
 
   /** Whether the sheet is the one with the instructions. */
-  private static boolean parse(
-      InputStream sheet, ReadOnlySharedStringsTable texts, SheetRows rows)
+  private static boolean parse(InputStream sheet, ReadOnlySharedStringsTable texts, SheetRows rows)
       throws IOException, SAXException, ParserConfigurationException {
     XMLReader reader = XMLHelper.newXMLReader();
     reader.setContentHandler(new Handler(texts, rows));

@@ -34,6 +34,8 @@ final class PoolSamples {
         1,
         "SMA",
         null,
+        0,
+        0,
         Method.TRANSMISSION,
         basis,
         turns,

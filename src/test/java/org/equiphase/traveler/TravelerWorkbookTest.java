@@ -23,7 +23,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.extension.ExtendWith;
-import tools.jackson.databind.JsonNode;
 
 /** Every workbook, downloaded and read back. */
 @ExtendWith(RunningService.Extension.class)

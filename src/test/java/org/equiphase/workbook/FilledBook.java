@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
 import org.apache.poi.ss.usermodel.Cell;
+import org.apache.poi.ss.usermodel.CellStyle;
 import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.FormulaEvaluator;
 import org.apache.poi.ss.usermodel.Row;
@@ -77,8 +78,16 @@ final class FilledBook {
   }
 
   FilledBook fill(String serial, String head, String text) {
-    cell(serial, head).setCellValue(text);
+    write(row(serial), column(head), text);
     return this;
+  }
+
+  /** A new cell: POI leaves the old text of one that was streamed. */
+  static void write(Row row, int column, String text) {
+    CellStyle style = row.getCell(column).getCellStyle();
+    Cell cell = row.createCell(column);
+    cell.setCellStyle(style);
+    cell.setCellValue(text);
   }
 
   byte[] saved() {

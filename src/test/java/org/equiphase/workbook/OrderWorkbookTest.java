@@ -74,8 +74,7 @@ class OrderWorkbookTest {
           book.value(serial, "Slope at " + GHZ[k] + " GHz, °/mm"),
           360 * TravelerShop.FREQUENCIES_HZ[k] / (0.695 * 299_792_458) / 1e3);
       JsonNode spot = member.get("spots").get(k);
-      same(
-          book.value(serial, "Error at " + GHZ[k] + " GHz, °"), spot.get("errorDeg").asDouble());
+      same(book.value(serial, "Error at " + GHZ[k] + " GHz, °"), spot.get("errorDeg").asDouble());
       assertThat(book.value(serial, "Expected afterwards at " + GHZ[k] + " GHz, °"))
           .isCloseTo(
               spot.get("predictedErrorDeg").asDouble(),
@@ -90,11 +89,9 @@ class OrderWorkbookTest {
     String serial = stretching.serial(2);
     JsonNode member = stretching.member(2);
     assertThat(settings.cell(serial, "Setting, mm").getCellType()).isEqualTo(CellType.FORMULA);
-    same(
-        settings.value(serial, "Setting, mm"), member.get("current").get("settingMm").asDouble());
+    same(settings.value(serial, "Setting, mm"), member.get("current").get("settingMm").asDouble());
     // A folded line of air index 1 adds two millimetres for each of its setting.
-    same(
-        settings.value(serial, "Slope at 2.84 GHz, °/mm"), -2 * 360 * 2.84e9 / 299_792_458 / 1e3);
+    same(settings.value(serial, "Slope at 2.84 GHz, °/mm"), -2 * 360 * 2.84e9 / 299_792_458 / 1e3);
     JsonNode spot = member.get("spots").get(1);
     assertThat(settings.value(serial, "Expected afterwards at 2.84 GHz, °"))
         .isCloseTo(
@@ -117,7 +114,8 @@ class OrderWorkbookTest {
   void onlyTheCellsOfTheFloorCanBeChanged() {
     assertThat(book.sheet.isSheetLocked()).isTrue();
     String serial = shop.serial(2);
-    for (String open : List.of("Really cut, mm", "Shown after at 2.76 GHz, °", "Bench", "Initials")) {
+    for (String open :
+        List.of("Really cut, mm", "Shown after at 2.76 GHz, °", "Bench", "Initials")) {
       assertThat(book.cell(serial, open).getCellStyle().getLocked()).as(open).isFalse();
     }
     for (String closed : List.of("Serial number", "Cut, mm", "Row key")) {

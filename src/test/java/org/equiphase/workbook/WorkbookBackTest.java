@@ -29,7 +29,9 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
 import tools.jackson.databind.JsonNode;
 
-/** A workbook filled in and brought back: what arrives, what is refused, and that it arrives once. */
+/**
+ * A workbook filled in and brought back: what arrives, what is refused, and that it arrives once.
+ */
 @ExtendWith(RunningService.Extension.class)
 class WorkbookBackTest {
 
@@ -69,8 +71,7 @@ class WorkbookBackTest {
   }
 
   private HttpResponse<String> upload(byte[] content) {
-    return planner.upload(
-        "/api/v1" + path(), new Multipart().file("file", "back.xlsx", content));
+    return planner.upload("/api/v1" + path(), new Multipart().file("file", "back.xlsx", content));
   }
 
   private JsonNode preview(byte[] content) {
@@ -214,10 +215,13 @@ class WorkbookBackTest {
   @Test
   void twoPlannersStoreTheSameRowOnce() {
     byte[] one = FilledBook.changed(exported, this::fill);
-    byte[] other = FilledBook.changed(exported, book -> {
-      fill(book);
-      book.fill(serial, CUT, 2.9);
-    });
+    byte[] other =
+        FilledBook.changed(
+            exported,
+            book -> {
+              fill(book);
+              book.fill(serial, CUT, 2.9);
+            });
     JsonNode first = preview(one);
     JsonNode second = preview(other);
     assertThat(store(first).statusCode()).isEqualTo(200);
@@ -237,12 +241,10 @@ class WorkbookBackTest {
     refusesRow(book -> book.fill(serial, "Row key", ""), "hidden key");
     refusesRow(
         book ->
-            book.fill(
-                serial, "Row key", book.cell(shop.serial(1), "Row key").getStringCellValue()),
+            book.fill(serial, "Row key", book.cell(shop.serial(1), "Row key").getStringCellValue()),
         "don't belong together");
     refusesRow(book -> book.fill(serial, "Initials", "=cmd|' /C calc'!A0"), "formula");
-    refusesRow(
-        book -> book.cell(serial, "Initials").setCellFormula("\"A\"&\"B\""), "formula");
+    refusesRow(book -> book.cell(serial, "Initials").setCellFormula("\"A\"&\"B\""), "formula");
     refusesRow(book -> book.fill(serial, CUT, ""), "what was cut or set is missing");
   }
 
@@ -268,8 +270,7 @@ class WorkbookBackTest {
         "encrypted");
     refuses(java.util.Arrays.copyOf(filled, filled.length / 2), "can't be read");
     refuses(with(filled, Map.of("xl/vbaProject.bin", "x")), "macros");
-    refuses(
-        with(filled, Map.of("xl/externalLinks/externalLink1.xml", "<externalLink/>")), "links");
+    refuses(with(filled, Map.of("xl/externalLinks/externalLink1.xml", "<externalLink/>")), "links");
     refuses(
         with(
             filled,
@@ -289,7 +290,7 @@ class WorkbookBackTest {
     refuses(FilledBook.changed(filled, book -> book.book.removeSheetAt(1)), "no sheet");
     refuses(
         FilledBook.changed(
-            filled, book -> book.sheet.getRow(2).getCell(1).setCellValue("Serial number")),
+            filled, book -> FilledBook.write(book.sheet.getRow(2), 1, "Serial number")),
         "two columns");
     refuses(exported, "Nothing is filled in");
     TravelerShop other = TravelerShop.trimming(service);

@@ -55,7 +55,8 @@ public final class WorkbookLoad {
       Stream.of(arguments).forEach(command::add);
       System.exit(new ProcessBuilder(command).inheritIO().start().waitFor());
     }
-    int rows = arguments.length == 0 || arguments[0].isBlank() ? 100_000 : Integer.parseInt(arguments[0]);
+    int rows =
+        arguments.length == 0 || arguments[0].isBlank() ? 100_000 : Integer.parseInt(arguments[0]);
     List<String[]> cells = cellsOfARow();
     List<Double> ratios = new ArrayList<>();
     System.out.println("| round | ours, s | bare loop, s | ratio | file, MB, ours and bare |");
@@ -128,8 +129,7 @@ public final class WorkbookLoad {
       for (Cell cell : book.getSheetAt(0).getRow(3)) {
         String content =
             switch (cell.getCellType()) {
-              case FORMULA ->
-                  cell.getCellFormula().replaceAll("(?<=\\b[A-Z]{1,2})4\\b", ROW_MARK);
+              case FORMULA -> cell.getCellFormula().replaceAll("(?<=\\b[A-Z]{1,2})4\\b", ROW_MARK);
               case NUMERIC -> "" + cell.getNumericCellValue();
               case STRING -> cell.getStringCellValue();
               default -> "";
@@ -181,6 +181,8 @@ public final class WorkbookLoad {
           1,
           "SMA",
           0.9,
+          0,
+          0,
           Method.TRANSMISSION,
           Basis.SET,
           Turns.ABSOLUTE,
