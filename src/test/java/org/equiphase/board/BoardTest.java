@@ -6,6 +6,7 @@ import static org.equiphase.review.ReviewShop.SIMPLE;
 
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Objects;
 import org.equiphase.ApiClient;
 import org.equiphase.PageClient;
 import org.equiphase.RunningService;
@@ -119,7 +120,7 @@ class BoardTest {
     assertThat(glances(Role.PLANNER).get("BLOCKED")).isPositive();
     assertThat(glances(Role.ADMINISTRATOR)).isEmpty();
 
-    long before = glances(Role.TECHNICIAN).get("MY_ASSEMBLIES");
+    long before = Objects.requireNonNull(glances(Role.TECHNICIAN).get("MY_ASSEMBLIES"));
     service
         .pages(Role.TECHNICIAN)
         .get("/bench?serial=" + shop.serial(2) + "&benchId=" + shop.benchId);
