@@ -119,7 +119,7 @@ class BoardTest {
     assertThat(glances(Role.PLANNER).get("BLOCKED")).isPositive();
     assertThat(glances(Role.ADMINISTRATOR)).isEmpty();
 
-    long before = glances(Role.TECHNICIAN).get("MY_ASSEMBLIES");
+    long before = glances(Role.TECHNICIAN).getOrDefault("MY_ASSEMBLIES", 0L);
     service
         .pages(Role.TECHNICIAN)
         .get("/bench?serial=" + shop.serial(2) + "&benchId=" + shop.benchId);

@@ -16,6 +16,7 @@ import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.ReviewTerms;
 import org.equiphase.workorder.SetPosition;
 import org.equiphase.workorder.Specification;
+import org.jspecify.annotations.Nullable;
 
 /** Pools made of errors, without a database. */
 final class PoolSamples {
@@ -73,7 +74,7 @@ final class PoolSamples {
         specification.frequencies().stream().map(f -> 0.5).toList());
   }
 
-  static Ask ask(Rule rule, Integer wanted, boolean cuts, int setSize) {
+  static Ask ask(Rule rule, @Nullable Integer wanted, boolean cuts, int setSize) {
     return new Ask(
         rule,
         wanted,
