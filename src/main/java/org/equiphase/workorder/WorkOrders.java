@@ -589,34 +589,24 @@ public class WorkOrders {
   /** What is wrong with an order, without storing it; empty where it could be created. */
   @Transactional(readOnly = true)
   public List<FieldProblem> problems(OrderDraft draft) {
-    Checks checks = new Checks();
-    checks.part(
-        () -> {
-          new OrderChecks(catalog).order(draft);
-          return null;
-        });
-    checks.part(
-        () -> {
-          refuseTaken(draft);
-          return null;
-        });
-    return checks.found();
+    return problems(draft, () -> new OrderChecks(catalog).order(draft));
   }
 
   /** What is wrong with the members of an order alone, whatever its specification. */
   @Transactional(readOnly = true)
   public List<FieldProblem> memberProblems(OrderDraft draft) {
+    return problems(draft, () -> new OrderChecks(catalog).membersOf(draft));
+  }
+
+  private List<FieldProblem> problems(OrderDraft draft, Runnable check) {
     Checks checks = new Checks();
-    checks.part(
-        () -> {
-          new OrderChecks(catalog).membersOf(draft);
-          return null;
-        });
-    checks.part(
-        () -> {
-          refuseTaken(draft);
-          return null;
-        });
+    for (Runnable each : List.of(check, () -> refuseTaken(draft))) {
+      checks.part(
+          () -> {
+            each.run();
+            return null;
+          });
+    }
     return checks.found();
   }
 
