@@ -8,7 +8,6 @@ import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
-import java.util.UUID;
 import org.equiphase.account.ApiTokens;
 import org.equiphase.account.Role;
 import org.junit.jupiter.api.extension.ExtensionContext;
@@ -93,12 +92,7 @@ public final class RunningService implements AutoCloseable {
 
   /** An instance of its own with a fresh database; the caller closes it. */
   public static RunningService start(String... properties) {
-    return startOn(
-        "jdbc:h2:mem:"
-            + UUID.randomUUID()
-            + ";DB_CLOSE_DELAY=-1;MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE"
-            + ";DEFAULT_NULL_ORDERING=HIGH;LOCK_TIMEOUT=4000",
-        properties);
+    return startOn(TestDatabase.fresh(), properties);
   }
 
   /** An instance of its own on the given database; the caller closes it. */
