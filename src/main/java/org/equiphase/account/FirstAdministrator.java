@@ -60,8 +60,15 @@ class FirstAdministrator {
     for (int i = 0; i < CODE_LENGTH; i++) {
       code.append(ALPHABET.charAt(random.nextInt(ALPHABET.length())));
     }
-    jdbc.sql("delete from setup_code").update();
-    jdbc.sql("insert into setup_code (id, code_hash, created_at) values (1, :hash, :now)")
+    // Instances that start together may both come here; the code of whichever is last counts.
+    jdbc.sql(
+            """
+            insert into setup_code (id, code_hash, created_at) values (1, '', :now)
+            on conflict do nothing
+            """)
+        .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+        .update();
+    jdbc.sql("update setup_code set code_hash = :hash, created_at = :now where id = 1")
         .param("hash", ApiTokens.sha256(code.toString()))
         .param("now", clock.instant().atOffset(ZoneOffset.UTC))
         .update();

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Isolation;
+import org.springframework.transaction.annotation.Propagation;
 import org.springframework.transaction.annotation.Transactional;
 
 /**
@@ -154,6 +155,17 @@ public class Catalog {
 
   Instrument save(Instrument draft, DraftProblems problems) {
     return instruments.save(draft, problems);
+  }
+
+  /**
+   * Takes an instrument's network address until the end of the present transaction, so that no two
+   * instances of the service talk to it at once.
+   *
+   * @return whether it was free
+   */
+  @Transactional(propagation = Propagation.MANDATORY)
+  public boolean takeLine(ScpiConnection connection) {
+    return instruments.takeLine(connection);
   }
 
   @Transactional(readOnly = true, isolation = Isolation.REPEATABLE_READ)

@@ -29,6 +29,10 @@ class Instruments extends Shelf<Instrument> {
     }
   }
 
+  boolean takeLine(ScpiConnection connection) {
+    return ScpiConnections.take(this, connection);
+  }
+
   @Override
   String details(Instrument entry) {
     return ScpiConnections.details(entry.connection());

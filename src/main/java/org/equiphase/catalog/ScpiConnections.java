@@ -125,6 +125,23 @@ final class ScpiConnections {
                     .update());
   }
 
+  /** Locks the rows of an address; false where another transaction has one of them. */
+  static boolean take(Shelf<Instrument> shelf, ScpiConnection connection) {
+    String rows = "select instrument_id from instrument_scpi where lower(host) = lower(?) and port = ?";
+    return ids(shelf, rows + " for update skip locked", connection).size()
+        == ids(shelf, rows, connection).size();
+  }
+
+  private static List<Long> ids(Shelf<Instrument> shelf, String sql, ScpiConnection connection) {
+    return shelf
+        .jdbc()
+        .sql(sql)
+        .param(connection.host())
+        .param(connection.port())
+        .query(Long.class)
+        .list();
+  }
+
   static Map<Long, List<ScpiConnection>> read(Shelf<Instrument> shelf, @Nullable Long onlyId) {
     record Command(ScpiStep step, String text) {}
     Map<Long, List<Command>> commands =

@@ -216,6 +216,9 @@ public class Captures {
         throw new ConflictException(Sentence.of("capture.tooMany", AT_ONCE));
       }
       try {
+        if (!catalog.takeLine(connection)) {
+          throw new ConflictException(Sentence.of("capture.inUseElsewhere", instrument));
+        }
         return talk.get();
       } finally {
         free.release();

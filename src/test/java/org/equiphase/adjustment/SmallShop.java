@@ -81,6 +81,21 @@ public final class SmallShop {
     }
   }
 
+  private SmallShop(SmallShop shop, RunningService service) {
+    this.service = service;
+    planner = service.api(Role.PLANNER);
+    technician = service.api(Role.TECHNICIAN);
+    qa = service.api(Role.QA);
+    prefix = shop.prefix;
+    cableTypeId = shop.cableTypeId;
+    benchId = shop.benchId;
+  }
+
+  /** The same shop, reached through another instance on its database. */
+  public SmallShop through(RunningService instance) {
+    return new SmallShop(this, instance);
+  }
+
   /** Another such shop, whose bench has not measured its reference cable yet. */
   public SmallShop another() {
     return new SmallShop(service, false);
