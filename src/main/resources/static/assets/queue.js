@@ -59,7 +59,7 @@ const queue = (() => {
     try {
       const waiting = (await all()).filter((item) => !item.refused);
       if (waiting.length === 0) {
-        const alive = await fetch("/actuator/health", { cache: "no-store" });
+        const alive = await fetch("/actuator/health/readiness", { cache: "no-store" });
         if (!alive.ok) throw new Error("not ready");
         failures = 0;
         changed(true, null);

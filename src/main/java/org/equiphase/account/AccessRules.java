@@ -40,10 +40,13 @@ final class AccessRules {
 
   private void table() {
     registry.dispatcherTypeMatchers(DispatcherType.ERROR, DispatcherType.FORWARD).permitAll();
-    open("/sign-in", "/setup", "/assets/**", "/webjars/**", "/favicon.ico", "/actuator/health");
+    open("/sign-in", "/setup", "/assets/**", "/webjars/**", "/favicon.ico");
+    open("/actuator/health", "/actuator/health/readiness", "/actuator/health/liveness");
+    registry.requestMatchers("/actuator/prometheus").hasRole(ADMINISTRATOR.name());
 
     feature("/people").all(ADMINISTRATOR);
     feature("/audit").reads(QA, ADMINISTRATOR);
+    feature("/operation").all(ADMINISTRATOR);
     feature("/account").all(Role.values());
 
     feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);

@@ -48,7 +48,7 @@ class SecuritySetup {
   @Order(1)
   SecurityFilterChain apiChain(HttpSecurity http, ApiTokens tokens) {
     headers(http);
-    return http.securityMatcher("/api/**")
+    return http.securityMatcher("/api/**", "/actuator/health/**", "/actuator/prometheus")
         .authorizeHttpRequests(AccessRules::apply)
         .sessionManagement(
             session -> session.sessionCreationPolicy(SessionCreationPolicy.STATELESS))

@@ -7,9 +7,10 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
 import org.springframework.context.event.EventListener;
+import org.springframework.scheduling.annotation.Scheduled;
 import org.springframework.stereotype.Component;
 
-/** Checks the chain once the service has started, while it serves already. */
+/** Checks the chain once the service has started, while it serves already, and each night. */
 @Component
 class StartCheck {
 
@@ -29,6 +30,16 @@ class StartCheck {
   @EventListener(ApplicationReadyEvent.class)
   void start() {
     thread.start();
+  }
+
+  /** A service that runs for months must not rely on what was so at its start. */
+  @Scheduled(cron = "0 41 2 * * *")
+  void again() {
+    try {
+      report(checker.check());
+    } catch (CancellationException e) {
+      LOG.info("The check of the audit log was not finished: {}", e.getMessage());
+    }
   }
 
   /** The database must not close under it, and an interrupted file access would close it. */

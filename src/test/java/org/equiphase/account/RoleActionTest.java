@@ -65,6 +65,8 @@ class RoleActionTest {
       GET    /api/v1/audit/entries.csv                       QA ADMINISTRATOR
       GET    /api/v1/audit/entries.xlsx                      QA ADMINISTRATOR
 
+      GET    /api/v1/operation/backup                        ADMINISTRATOR
+
       POST   /account/password                               ALL
       POST   /account/preferences                            ALL
       POST   /account/tokens                                 ALL

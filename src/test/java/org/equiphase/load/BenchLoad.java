@@ -10,8 +10,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
-import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import org.equiphase.ApiClient;
 import org.equiphase.PageClient;
 import org.equiphase.RunningService;
@@ -31,8 +29,7 @@ public final class BenchLoad {
   private static final int MEMBERS = 16;
   private static final int WARM_UP = 160;
   private static final double NOMINAL_MM = 1000;
-  private static final double HERTZ = 2.8e9;
-  private static final double DEG_PER_MM = 360 * HERTZ / 1e3 / (0.695 * 299_792_458);
+  private static final double DEG_PER_MM = 360 * LoadShop.HERTZ / 1e3 / (0.695 * 299_792_458);
 
   private BenchLoad() {}
 
@@ -100,38 +97,13 @@ public final class BenchLoad {
               "equiphase.demo-accounts=true",
               "logging.level.root=warn");
       ApiClient planner = service.api(Role.PLANNER);
-      long cable =
-          create(
-              planner,
-              "catalog/cable-types",
-              """
-              {"name": "Load cable (invented)", "velocityFactor": 0.695,
-               "velocityFactorTolerance": 0.002, "impedanceOhm": 50, "skinLossDbPerM": 0.4,
-               "dielectricLossDbPerM": 0.02, "temperatureCurve": [], "note": ""}
-              """);
-      long instrument =
-          create(
-              planner,
-              "catalog/instruments",
-              """
-              {"name": "Load analyzer (invented)", "serialNumber": "1",
-               "phaseStandardUncertaintyDeg": 0.2, "calibrationDue": "2030-01-01", "note": ""}
-              """);
-      benchId =
-          create(
-              planner,
-              "catalog/benches",
-              """
-              {"name": "Load bench", "instrumentId": %d, "endStandardId": null, "adapterIds": [],
-               "driftLimitDeg": 1, "referenceIntervalMin": 480, "calibrationDue": "2030-01-01",
-               "note": ""}
-              """
-                  .formatted(instrument));
-      order(planner, cable, "MODEL", 1);
-      order(planner, cable, "LOAD", SETS);
+      LoadShop shop = LoadShop.equip(planner, 1);
+      benchId = shop.benchIds().get(0);
+      shop.order(planner, "MODEL", 1, MEMBERS);
+      shop.order(planner, "LOAD", SETS, MEMBERS);
       pages = service.pages(Role.TECHNICIAN);
-      must(pages.post("/bench/temperature", Map.of("benchId", benchId, "benchTemperatureC", "23")));
-      must(
+      LoadShop.must(pages.post("/bench/temperature", Map.of("benchId", benchId, "benchTemperatureC", "23")));
+      LoadShop.must(
           pages.post(
               "/bench/reference-checks",
               Map.of(
@@ -143,9 +115,9 @@ public final class BenchLoad {
                   "2800",
                   "phaseDeg",
                   "30")));
-      log("MODEL-0", NOMINAL_MM + 1);
+      log(LoadShop.serial("MODEL", 0, 0), NOMINAL_MM + 1);
       long startedNs = System.nanoTime();
-      new Filler(service.bean(JdbcClient.class)).fill("MODEL-0", size);
+      new Filler(service.bean(JdbcClient.class)).fill(LoadShop.serial("MODEL", 0, 0), size);
       System.out.printf(
           Locale.ROOT,
           "%d readings filled in %.0f s%n",
@@ -153,43 +125,11 @@ public final class BenchLoad {
           (System.nanoTime() - startedNs) / 1e9);
     }
 
-    private static void order(ApiClient planner, long cable, String number, int sets) {
-      String drafts =
-          IntStream.range(0, sets)
-              .mapToObj(
-                  s ->
-                      "{\"name\": \"%d\", \"masterSerial\": null, \"positions\": [%s]}"
-                          .formatted(s, positions(number, s)))
-              .collect(Collectors.joining(","));
-      String order =
-          """
-          {"number": "%s", "title": "invented", "specification":
-            {"cableTypeId": %d, "connector": "SMA", "connectorTorqueNm": 0.9,
-             "method": "TRANSMISSION", "basis": "NOMINAL", "turns": "ABSOLUTE",
-             "nominalLengthMm": 1000, "nominalLengthToleranceMm": 20, "trimAllowanceMm": 20,
-             "cutResolutionMm": 0.1, "cutStandardUncertaintyMm": 0.05,
-             "referenceTemperatureC": 23, "decisionRule": "SIMPLE",
-             "frequencies": [{"frequencyHz": 2.8e9, "toleranceDeg": 3}]},
-           "sets": [%s]}
-          """
-              .formatted(number, cable, drafts);
-      must(planner.post("/api/v1/workorders", order));
-    }
-
-    private static String positions(String number, int set) {
-      return IntStream.range(0, MEMBERS)
-          .mapToObj(
-              i ->
-                  "{\"label\": \"%d\", \"serial\": \"%s-%d\", \"offsetPhaseDeg\": 0, \"offsetDelayPs\": 0}"
-                      .formatted(i, number, set * MEMBERS + i))
-          .collect(Collectors.joining(","));
-    }
-
     /** Scan, type, Enter, read the instruction. */
     void round(int i, double lengthMm) {
-      String serial = "LOAD-" + i;
+      String serial = LoadShop.serial("LOAD", i / MEMBERS, i % MEMBERS);
       long startedNs = System.nanoTime();
-      must(pages.get("/bench?serial=" + serial));
+      LoadShop.must(pages.get("/bench?serial=" + serial));
       long scannedNs = System.nanoTime();
       log(serial, lengthMm);
       long doneNs = System.nanoTime();
@@ -215,8 +155,8 @@ public final class BenchLoad {
                   0,
                   "phaseDeg",
                   String.format(Locale.ROOT, "%.4f", shownDeg)));
-      must(stored);
-      String page = must(pages.get(pages.location(stored))).body();
+      LoadShop.must(stored);
+      String page = LoadShop.must(pages.get(pages.location(stored))).body();
       if (!page.contains("Cut ") && !page.contains("n tolerance")) {
         throw new IllegalStateException("no instruction for " + serial);
       }
@@ -255,16 +195,5 @@ public final class BenchLoad {
     List<Double> sorted = values.stream().sorted().toList();
     int rank = (int) Math.ceil(share * sorted.size());
     return sorted.get(Math.max(0, Math.min(sorted.size(), rank) - 1));
-  }
-
-  private static long create(ApiClient client, String what, String json) {
-    return ApiClient.json(must(client.post("/api/v1/" + what, json))).get("id").asLong();
-  }
-
-  private static HttpResponse<String> must(HttpResponse<String> answer) {
-    if (answer.statusCode() >= 400) {
-      throw new IllegalStateException(answer.statusCode() + ": " + answer.body());
-    }
-    return answer;
   }
 }
