@@ -102,6 +102,7 @@ public final class RunningService implements AutoCloseable {
     settings.put("server.port", "0");
     settings.put("server.address", "127.0.0.1");
     settings.put("spring.datasource.url", jdbcUrl);
+    settings.put("equiphase.password.bcrypt-cost", "4");
     for (String property : properties) {
       int equals = property.indexOf('=');
       settings.put(property.substring(0, equals), property.substring(equals + 1));

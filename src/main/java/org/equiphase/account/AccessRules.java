@@ -6,113 +6,118 @@ import static org.equiphase.account.Role.QA;
 import static org.equiphase.account.Role.TECHNICIAN;
 
 import jakarta.servlet.DispatcherType;
-import java.util.Arrays;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Stream;
 import org.springframework.http.HttpMethod;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.config.annotation.web.configurers.AuthorizeHttpRequestsConfigurer;
 
 /**
- * Who may do what. The first rule that fits decides; what no rule names is denied. Rules under
- * {@link #feature} hold for the pages at a path and for the API at /api/v1 plus that path.
+ * Who may do what. The first rule that fits decides; what no rule names is denied. A {@link
+ * Feature}'s rules hold for the pages at its path and for the API at /api/v1 plus that path.
  */
 final class AccessRules {
 
-  private static final HttpMethod[] WRITES = {
-    HttpMethod.POST, HttpMethod.PUT, HttpMethod.PATCH, HttpMethod.DELETE
-  };
-  private static final HttpMethod[] READS = {HttpMethod.GET, HttpMethod.HEAD};
+  private static final List<HttpMethod> WRITES =
+      List.of(HttpMethod.POST, HttpMethod.PUT, HttpMethod.PATCH, HttpMethod.DELETE);
+  private static final List<HttpMethod> READS = List.of(HttpMethod.GET, HttpMethod.HEAD);
 
-  private final AuthorizeHttpRequestsConfigurer<HttpSecurity>
-          .AuthorizationManagerRequestMatcherRegistry
-      registry;
+  private static final Role[] ALL = Role.values();
 
-  private AccessRules(
-      AuthorizeHttpRequestsConfigurer<HttpSecurity>.AuthorizationManagerRequestMatcherRegistry
-          registry) {
-    this.registry = registry;
-  }
+  /** Without an account. */
+  private static final List<String> OPEN =
+      List.of(
+          "/sign-in",
+          "/setup",
+          "/assets/**",
+          "/webjars/**",
+          "/favicon.ico",
+          "/actuator/health",
+          "/actuator/health/readiness",
+          "/actuator/health/liveness");
+
+  /** The more special paths first. */
+  static final List<Feature> FEATURES =
+      List.of(
+          feature("/people").reads(ADMINISTRATOR).writes(ADMINISTRATOR),
+          feature("/audit").reads(QA, ADMINISTRATOR),
+          feature("/operation").reads(ADMINISTRATOR).writes(ADMINISTRATOR),
+          feature("/actuator/prometheus").reads(ADMINISTRATOR),
+          feature("/account").reads(ALL).writes(ALL),
+          feature("/catalog").reads(ALL).writes(PLANNER, QA, ADMINISTRATOR),
+          feature("/workorders/imports").reads(PLANNER).writes(PLANNER),
+          feature("/workorders/*/workbook").reads(ALL).writes(PLANNER, TECHNICIAN, QA),
+          feature("/workorders").reads(ALL).writes(PLANNER),
+          feature("/building").reads(ALL).writes(PLANNER),
+          feature("/board").reads(ALL),
+          feature("/traveler/routes").reads(ALL).writes(PLANNER),
+          feature("/traveler/workorders").reads(ALL).writes(PLANNER),
+          feature("/traveler/steps").reads(ALL).writes(TECHNICIAN, QA),
+          feature("/traveler/jobs").reads(ALL).writes(ALL),
+          feature("/traveler").reads(ALL),
+          feature("/bench").reads(ALL).writes(TECHNICIAN, QA),
+          feature("/files").reads(ALL).writes(TECHNICIAN, QA),
+          feature("/readings").reads(ALL).writes(TECHNICIAN, QA),
+          feature("/reference-checks").reads(ALL).writes(TECHNICIAN, QA),
+          feature("/instructions").reads(ALL).writes(TECHNICIAN, QA),
+          feature("/sets").reads(ALL),
+          feature("/gauge-studies").reads(ALL).writes(QA),
+          feature("/review/settings").reads(ALL).writes(ADMINISTRATOR),
+          feature("/review").reads(ALL).writes(QA),
+          feature("/release").reads(ALL).writes(QA),
+          feature("/process").reads(ALL).writes(QA),
+          feature("/calculations").reads(ALL).writes(ALL),
+          feature("/calculator").reads(ALL).writes(ALL),
+          feature("/openapi").reads(ALL));
+
+  private AccessRules() {}
 
   static void apply(
       AuthorizeHttpRequestsConfigurer<HttpSecurity>.AuthorizationManagerRequestMatcherRegistry
           registry) {
-    new AccessRules(registry).table();
-  }
-
-  private void table() {
     registry.dispatcherTypeMatchers(DispatcherType.ERROR, DispatcherType.FORWARD).permitAll();
-    open("/sign-in", "/setup", "/assets/**", "/webjars/**", "/favicon.ico");
-    open("/actuator/health", "/actuator/health/readiness", "/actuator/health/liveness");
-    registry.requestMatchers("/actuator/prometheus").hasRole(ADMINISTRATOR.name());
-
-    feature("/people").all(ADMINISTRATOR);
-    feature("/audit").reads(QA, ADMINISTRATOR);
-    feature("/operation").all(ADMINISTRATOR);
-    feature("/account").all(Role.values());
-
-    feature("/catalog").writes(PLANNER, QA, ADMINISTRATOR);
-    feature("/workorders/imports").all(PLANNER);
-    feature("/workorders/*/workbook").writes(PLANNER, TECHNICIAN, QA);
-    feature("/workorders").writes(PLANNER);
-    feature("/building").writes(PLANNER);
-    feature("/traveler/routes").writes(PLANNER);
-    feature("/traveler/workorders").writes(PLANNER);
-    feature("/traveler/steps").writes(TECHNICIAN, QA);
-    feature("/traveler/jobs").writes(Role.values());
-    feature("/bench").writes(TECHNICIAN, QA);
-    feature("/files").writes(TECHNICIAN, QA);
-    feature("/readings").writes(TECHNICIAN, QA);
-    feature("/reference-checks").writes(TECHNICIAN, QA);
-    feature("/instructions").writes(TECHNICIAN, QA);
-    feature("/gauge-studies").writes(QA);
-    feature("/review/settings").writes(ADMINISTRATOR);
-    feature("/review").writes(QA);
-    feature("/release").writes(QA);
-    feature("/process").writes(QA);
-    feature("/calculations").writes(Role.values());
-    feature("/calculator").writes(Role.values());
-    for (HttpMethod method : WRITES) {
-      registry.requestMatchers(method, "/**").denyAll();
+    registry.requestMatchers(OPEN.toArray(String[]::new)).permitAll();
+    for (Feature feature : FEATURES) {
+      for (HttpMethod method : READS) {
+        registry.requestMatchers(method, feature.patterns()).hasAnyRole(names(feature.readers()));
+      }
+      for (HttpMethod method : WRITES) {
+        if (feature.writers().isEmpty()) {
+          registry.requestMatchers(method, feature.patterns()).denyAll();
+        } else {
+          registry.requestMatchers(method, feature.patterns()).hasAnyRole(names(feature.writers()));
+        }
+      }
     }
+    // Home, and addresses at which nothing is.
     for (HttpMethod method : READS) {
       registry.requestMatchers(method, "/**").authenticated();
     }
     registry.anyRequest().denyAll();
   }
 
-  private void open(String... patterns) {
-    registry.requestMatchers(patterns).permitAll();
+  private static String[] names(Set<Role> roles) {
+    return roles.stream().map(Role::name).toArray(String[]::new);
   }
 
-  private Feature feature(String path) {
-    return new Feature(path);
+  private static Feature feature(String path) {
+    return new Feature(path, Set.of(), Set.of());
   }
 
-  /** A feature's paths; rules that it does not state are the general ones. */
-  private final class Feature {
-    private final String[] patterns;
+  /** Who may look and who may change at the paths of a feature. */
+  record Feature(String path, Set<Role> readers, Set<Role> writers) {
 
-    Feature(String path) {
-      patterns = new String[] {path + "/**", "/api/v1" + path + "/**"};
+    private Feature reads(Role... roles) {
+      return new Feature(path, Set.of(roles), writers);
     }
 
-    void reads(Role... roles) {
-      rule(READS, roles);
+    private Feature writes(Role... roles) {
+      return new Feature(path, readers, Set.of(roles));
     }
 
-    void writes(Role... roles) {
-      rule(WRITES, roles);
-    }
-
-    void all(Role... roles) {
-      reads(roles);
-      writes(roles);
-    }
-
-    private void rule(HttpMethod[] methods, Role... roles) {
-      String[] names = Arrays.stream(roles).map(Role::name).toArray(String[]::new);
-      for (HttpMethod method : methods) {
-        registry.requestMatchers(method, patterns).hasAnyRole(names);
-      }
+    String[] patterns() {
+      return Stream.of(path, "/api/v1" + path).map(each -> each + "/**").toArray(String[]::new);
     }
   }
 }

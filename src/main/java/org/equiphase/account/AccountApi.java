@@ -39,7 +39,8 @@ class AccountApi {
     }
   }
 
-  record TokenRequest(@Nullable String name, @Nullable Instant expiresAt) {}
+  record TokenRequest(
+      @Nullable String name, @Nullable TokenScope scope, @Nullable Instant expiresAt) {}
 
   @GetMapping
   Person self(@AuthenticationPrincipal SignedIn person) {
@@ -70,7 +71,17 @@ class AccountApi {
       HttpServletRequest request) {
     ShownOnce.mark(request);
     return tokens.add(
-        person.getUsername(), Objects.requireNonNullElse(wanted.name(), ""), wanted.expiresAt());
+        person.getUsername(),
+        Objects.requireNonNullElse(wanted.name(), ""),
+        Objects.requireNonNullElse(wanted.scope(), TokenScope.ALL),
+        wanted.expiresAt());
+  }
+
+  /** Ends all sessions of the pages; tokens go on working. */
+  @PostMapping("/sign-out-everywhere")
+  @ResponseStatus(HttpStatus.NO_CONTENT)
+  void signOutEverywhere(@AuthenticationPrincipal SignedIn person) {
+    accounts.signOutEverywhere(person.getUsername());
   }
 
   @DeleteMapping("/tokens/{id}")

@@ -2,9 +2,11 @@ package org.equiphase.account;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import jakarta.servlet.http.HttpSession;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import org.equiphase.account.ApiTokens.NewToken;
 import org.equiphase.web.InvalidInputException;
@@ -28,7 +30,7 @@ import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.servlet.ModelAndView;
 
-/** One's own password and API tokens. */
+/** One's own password, sessions and API tokens. */
 @Controller
 @RequestMapping("/account")
 class AccountPage {
@@ -36,20 +38,28 @@ class AccountPage {
   private final Accounts accounts;
   private final ApiTokens tokens;
   private final PersonPreferences preferences;
+  private final Sessions sessions;
   private final SecurityContextRepository sessionContexts =
       new HttpSessionSecurityContextRepository();
   private final Clock clock;
 
-  AccountPage(Accounts accounts, ApiTokens tokens, PersonPreferences preferences, Clock clock) {
+  AccountPage(
+      Accounts accounts,
+      ApiTokens tokens,
+      PersonPreferences preferences,
+      Sessions sessions,
+      Clock clock) {
     this.accounts = accounts;
     this.tokens = tokens;
     this.preferences = preferences;
+    this.sessions = sessions;
     this.clock = clock;
   }
 
   @GetMapping
-  String page(@AuthenticationPrincipal SignedIn person, Model model) {
-    model.addAllAttributes(contents(person, Map.of(), null));
+  String page(
+      @AuthenticationPrincipal SignedIn person, HttpServletRequest request, Model model) {
+    model.addAllAttributes(contents(person, Map.of(), null, request));
     return "account/account";
   }
 
@@ -58,14 +68,15 @@ class AccountPage {
       @AuthenticationPrincipal SignedIn person,
       @RequestParam(defaultValue = "") String presentPassword,
       @RequestParam(defaultValue = "") String newPassword,
-      @RequestParam(defaultValue = "") String repeatedPassword) {
+      @RequestParam(defaultValue = "") String repeatedPassword,
+      HttpServletRequest request) {
     try {
       if (!newPassword.equals(repeatedPassword)) {
         throw InvalidInputException.of("repeatedPassword", Sentence.of("account.differs"));
       }
       accounts.changePassword(person.getUsername(), presentPassword, newPassword);
     } catch (InvalidInputException e) {
-      return refused(person, e);
+      return refused(person, e, request);
     }
     return new ModelAndView("redirect:/sign-in?changed");
   }
@@ -93,16 +104,17 @@ class AccountPage {
   ModelAndView addToken(
       @AuthenticationPrincipal SignedIn person,
       @RequestParam(defaultValue = "") String name,
+      @RequestParam(defaultValue = "ALL") TokenScope scope,
       @RequestParam(defaultValue = "") String days,
       HttpServletRequest request) {
     NewToken token;
     ShownOnce.mark(request);
     try {
-      token = tokens.add(person.getUsername(), name, expiry(days));
+      token = tokens.add(person.getUsername(), name, scope, expiry(days));
     } catch (InvalidInputException e) {
-      return refused(person, e);
+      return refused(person, e, request);
     }
-    return new ModelAndView("account/account", contents(person, Map.of(), token.secret()));
+    return new ModelAndView("account/account", contents(person, Map.of(), token.secret(), request));
   }
 
   @PostMapping("/tokens/{id}/revoke")
@@ -111,35 +123,47 @@ class AccountPage {
     return "redirect:/account";
   }
 
+  /** Ends this session too. */
+  @PostMapping("/sign-out-everywhere")
+  String signOutEverywhere(@AuthenticationPrincipal SignedIn person) {
+    accounts.signOutEverywhere(person.getUsername());
+    return "redirect:/sign-in?out";
+  }
+
   private @Nullable Instant expiry(String days) {
     if (days.isBlank()) {
       return null;
     }
-    if (!days.strip().matches("[1-9]\\d{0,3}")) {
-      throw InvalidInputException.of("days", Sentence.of("account.daysRange"));
+    if (!days.strip().matches("[1-9]\\d{0,2}")
+        || Integer.parseInt(days.strip()) > ApiTokens.LONGEST_LIFE_DAYS) {
+      throw InvalidInputException.of(
+          "days", Sentence.of("account.daysRange", ApiTokens.LONGEST_LIFE_DAYS));
     }
     return clock.instant().plus(Duration.ofDays(Long.parseLong(days.strip())));
   }
 
-  private ModelAndView refused(SignedIn person, InvalidInputException exception) {
+  private ModelAndView refused(
+      SignedIn person, InvalidInputException exception, HttpServletRequest request) {
     return new ModelAndView(
-        "account/account", contents(person, exception.byField(), null), HttpStatus.BAD_REQUEST);
+        "account/account", contents(person, exception.byField(), null, request), HttpStatus.BAD_REQUEST);
   }
 
   private Map<String, Object> contents(
-      SignedIn person, Map<String, Sentence> errors, @Nullable String secret) {
-    return Map.of(
-        "person",
-        person,
-        "roles",
-        person.roles(),
-        "tokens",
-        tokens.tokens(person.getUsername()),
-        "errors",
-        errors,
-        "secret",
-        secret == null ? "" : secret,
-        "now",
-        clock.instant());
+      SignedIn person,
+      Map<String, Sentence> errors,
+      @Nullable String secret,
+      HttpServletRequest request) {
+    HttpSession session = request.getSession(false);
+    String sessionId = session == null ? "" : session.getId();
+    Map<String, Object> contents = new LinkedHashMap<>();
+    contents.put("person", person);
+    contents.put("roles", person.roles());
+    contents.put("tokens", tokens.tokens(person.getUsername()));
+    contents.put("scopes", TokenScope.values());
+    contents.put("sessions", sessions.open(person.getUsername(), sessionId));
+    contents.put("errors", errors);
+    contents.put("secret", secret == null ? "" : secret);
+    contents.put("now", clock.instant());
+    return contents;
   }
 }

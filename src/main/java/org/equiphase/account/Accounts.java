@@ -15,7 +15,10 @@ import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.LengthUnit;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
+import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.core.userdetails.UserDetails;
+import org.springframework.security.core.userdetails.UserDetailsPasswordService;
 import org.springframework.security.core.userdetails.UserDetailsService;
 import org.springframework.security.core.userdetails.UsernameNotFoundException;
 import org.springframework.security.crypto.password.PasswordEncoder;
@@ -25,12 +28,13 @@ import org.springframework.transaction.annotation.Transactional;
 /** The people who may sign in, their roles and passwords. */
 @Service
 @Transactional
-public class Accounts implements UserDetailsService {
+public class Accounts implements UserDetailsService, UserDetailsPasswordService {
 
   private final JdbcClient jdbc;
   private final PasswordEncoder encoder;
   private final AuditLog audit;
   private final Sessions sessions;
+  private final Attempts attempts;
   private final PersonPreferences preferences;
   private final Clock clock;
 
@@ -39,12 +43,14 @@ public class Accounts implements UserDetailsService {
       PasswordEncoder encoder,
       AuditLog audit,
       Sessions sessions,
+      Attempts attempts,
       PersonPreferences preferences,
       Clock clock) {
     this.jdbc = jdbc;
     this.encoder = encoder;
     this.audit = audit;
     this.sessions = sessions;
+    this.attempts = attempts;
     this.preferences = preferences;
     this.clock = clock;
   }
@@ -97,6 +103,15 @@ public class Accounts implements UserDetailsService {
    */
   public Person add(NewPerson person) {
     person.check();
+    return insert(person);
+  }
+
+  /** Adds someone of the demo, with a password that everyone knows. */
+  void addForDemo(NewPerson person) {
+    insert(person);
+  }
+
+  private Person insert(NewPerson person) {
     String username = person.username();
     if (find(username).isPresent()) {
       throw new ConflictException(Sentence.of("account.usernameTaken", username));
@@ -149,7 +164,7 @@ public class Accounts implements UserDetailsService {
     Person after =
         new Person(
             before.id(),
-            username,
+            before.username(),
             change.displayName(),
             change.enabled(),
             change.roles(),
@@ -162,25 +177,26 @@ public class Accounts implements UserDetailsService {
     audit.record(
         "PERSON_CHANGED",
         "person",
-        username,
+        before.username(),
         Map.of(
             "displayName", after.displayName(),
             "enabled", after.enabled(),
             "roles", names(after.roles())));
-    sessions.endAfterCommit(username);
+    sessions.endAfterCommit(before.username());
     return after;
   }
 
   /**
    * Sets a person's password; ends their sessions.
    *
-   * @throws InvalidInputException if the password is too short or too long
+   * @throws InvalidInputException if the password does not do
    */
   public void resetPassword(String username, String password) {
-    NewPerson.checkPassword("password", password);
-    setPassword(person(username), password);
-    audit.record("PASSWORD_RESET", "person", username, Map.of());
-    sessions.endAfterCommit(username);
+    Person person = person(username);
+    PasswordRules.check("password", password, username, person.displayName());
+    setPassword(person, password);
+    audit.record("PASSWORD_RESET", "person", person.username(), Map.of());
+    sessions.endAfterCommit(person.username());
   }
 
   /**
@@ -190,19 +206,48 @@ public class Accounts implements UserDetailsService {
    */
   public void changePassword(String username, String present, String password) {
     Person person = person(username);
-    if (!encoder.matches(present, passwordHash(person))) {
+    if (!hasPassword("presentPassword", person, present)) {
       throw InvalidInputException.of("presentPassword", Sentence.of("account.wrongPassword"));
     }
-    NewPerson.checkPassword("newPassword", password);
+    PasswordRules.check("newPassword", password, username, person.displayName());
     setPassword(person, password);
     audit.record("PASSWORD_CHANGED", "person", username, Map.of());
     sessions.endAfterCommit(username);
   }
 
-  /** Whether this is the person's present password. */
-  @Transactional(readOnly = true)
-  boolean hasPassword(String username, String password) {
-    return encoder.matches(password, passwordHash(person(username)));
+  /** Ends all of a person's sessions. */
+  public void signOutEverywhere(String username) {
+    Person person = person(username);
+    audit.record("SIGNED_OUT_EVERYWHERE", "person", person.username(), Map.of());
+    sessions.endAfterCommit(person.username());
+  }
+
+  /**
+   * Whether this is the person's present password.
+   *
+   * @throws InvalidInputException on {@code field} if too many wrong ones came before
+   */
+  boolean hasPassword(String field, Person person, String password) {
+    try {
+      attempts.beginFor(person.username());
+    } catch (TooManyAttemptsException e) {
+      throw InvalidInputException.of(field, e.words());
+    }
+    boolean right = encoder.matches(password, passwordHash(person));
+    if (right) {
+      attempts.succeededFor(person.username());
+    }
+    return right;
+  }
+
+  /** Keeps the same password under a costlier hash. */
+  @Override
+  public UserDetails updatePassword(UserDetails user, @Nullable String newHash) {
+    jdbc.sql("update person set password_hash = :hash where username = :username")
+        .param("hash", newHash)
+        .param("username", user.getUsername())
+        .update();
+    return user;
   }
 
   @Override
@@ -214,7 +259,10 @@ public class Accounts implements UserDetailsService {
   }
 
   private Optional<Person> find(String username) {
-    String wanted = username.strip().toLowerCase(Locale.ROOT);
+    String wanted = normalized(username);
+    if (!NewPerson.isUsername(wanted)) {
+      return Optional.empty();
+    }
     return jdbc.sql(
             "select id, username, display_name, enabled, version from person where username = ?")
         .param(wanted)
@@ -228,6 +276,10 @@ public class Accounts implements UserDetailsService {
                     roles(row.getLong(1)),
                     row.getLong(5)))
         .optional();
+  }
+
+  static String normalized(String username) {
+    return username.strip().toLowerCase(Locale.ROOT);
   }
 
   private Set<Role> roles(long personId) {

@@ -5,6 +5,7 @@ import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.security.SecureRandom;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
@@ -30,6 +31,11 @@ public class ApiTokens {
   /** A change of the last use within this time is not worth a write. */
   private static final long LAST_USE_RESOLUTION_SECONDS = 60;
 
+  /** How long a token works that nobody gave an end. */
+  static final Duration USUAL_LIFE = Duration.ofDays(90);
+
+  static final int LONGEST_LIFE_DAYS = 366;
+
   private static final String PREFIX = "eqp_";
 
   private final SecureRandom random = new SecureRandom();
@@ -49,6 +55,7 @@ public class ApiTokens {
   public record ApiToken(
       long id,
       String name,
+      TokenScope scope,
       Instant createdAt,
       @Nullable Instant expiresAt,
       @Nullable Instant revokedAt,
@@ -67,7 +74,7 @@ public class ApiTokens {
   public List<ApiToken> tokens(String username) {
     return jdbc.sql(
             """
-            select t.id, t.name, t.created_at, t.expires_at, t.revoked_at, t.last_used_at
+            select t.id, t.name, t.scope, t.created_at, t.expires_at, t.revoked_at, t.last_used_at
             from api_token t join person p on p.id = t.person_id
             where p.username = :username order by t.id desc
             """)
@@ -77,26 +84,39 @@ public class ApiTokens {
                 new ApiToken(
                     row.getLong(1),
                     row.getString(2),
-                    row.getObject(3, OffsetDateTime.class).toInstant(),
-                    instant(row.getObject(4, OffsetDateTime.class)),
+                    TokenScope.valueOf(row.getString(3)),
+                    row.getObject(4, OffsetDateTime.class).toInstant(),
                     instant(row.getObject(5, OffsetDateTime.class)),
-                    instant(row.getObject(6, OffsetDateTime.class))))
+                    instant(row.getObject(6, OffsetDateTime.class)),
+                    instant(row.getObject(7, OffsetDateTime.class))))
         .list();
+  }
+
+  /** Makes a token for everything that its owner may. */
+  public NewToken add(String username, String name, @Nullable Instant expiresAt) {
+    return add(username, name, TokenScope.ALL, expiresAt);
   }
 
   /**
    * Makes a token.
    *
-   * @param expiresAt when it stops working, or null for never
-   * @throws InvalidInputException if the name is empty or the time is past
+   * @param expiresAt when it stops working, or null for 90 days from now
+   * @throws InvalidInputException if the name is empty, or the time is past or more than a year away
    */
-  public NewToken add(String username, String name, @Nullable Instant expiresAt) {
+  public NewToken add(
+      String username, String name, TokenScope scope, @Nullable Instant expiresAt) {
+    Instant now = clock.instant();
+    Instant end = expiresAt == null ? now.plus(USUAL_LIFE) : expiresAt;
     String label = name.strip();
     if (label.isEmpty() || label.length() > 100) {
       throw InvalidInputException.of("name", Sentence.of("account.nameLength"));
     }
-    if (expiresAt != null && !expiresAt.isAfter(clock.instant())) {
+    if (!end.isAfter(now)) {
       throw InvalidInputException.of("expiresAt", Sentence.of("account.inTheFuture"));
+    }
+    if (end.isAfter(now.plus(Duration.ofDays(LONGEST_LIFE_DAYS)))) {
+      throw InvalidInputException.of(
+          "expiresAt", Sentence.of("account.withinDays", LONGEST_LIFE_DAYS));
     }
     byte[] bytes = new byte[32];
     random.nextBytes(bytes);
@@ -104,19 +124,18 @@ public class ApiTokens {
     String hash = sha256(secret);
     jdbc.sql(
             """
-            insert into api_token (person_id, name, token_hash, created_at, expires_at)
-            values (:person, :name, :hash, :now, :expires)
+            insert into api_token (person_id, name, scope, token_hash, created_at, expires_at)
+            values (:person, :name, :scope, :hash, :now, :expires)
             """)
         .param("person", accounts.person(username).id())
         .param("name", label)
+        .param("scope", scope.name())
         .param("hash", hash)
-        .param("now", now())
-        .param(
-            "expires",
-            expiresAt == null ? null : expiresAt.atOffset(ZoneOffset.UTC),
-            java.sql.Types.TIMESTAMP_WITH_TIMEZONE)
+        .param("now", now.atOffset(ZoneOffset.UTC))
+        .param("expires", end.atOffset(ZoneOffset.UTC))
         .update();
-    audit.record("TOKEN_ADDED", "person", username, Map.of("name", label));
+    audit.record(
+        "TOKEN_ADDED", "person", username, Map.of("name", label, "scope", scope.name()));
     return new NewToken(tokens(username).get(0), secret);
   }
 
@@ -142,23 +161,35 @@ public class ApiTokens {
     audit.record("TOKEN_REVOKED", "person", username, Map.of("token", id));
   }
 
-  /** The owner of a token that is good now, and notes its use. */
-  Optional<SignedIn> use(String secret) {
-    OffsetDateTime now = now();
-    String hash = sha256(secret);
-    Optional<String> owner =
+  /** Revokes all of a person's tokens that are good now; returns how many. */
+  public int revokeAll(String username) {
+    int revoked =
         jdbc.sql(
                 """
-                select p.username from api_token t join person p on p.id = t.person_id
-                where t.token_hash = :hash and p.enabled and t.revoked_at is null
-                  and (t.expires_at is null or t.expires_at > :now)
+                update api_token set revoked_at = :now
+                where person_id = :person and revoked_at is null
                 """)
-            .param("hash", hash)
-            .param("now", now)
-            .query(String.class)
-            .optional();
-    owner.ifPresent(
-        username ->
+            .param("now", now())
+            .param("person", accounts.person(username).id())
+            .update();
+    if (revoked > 0) {
+      audit.record("TOKENS_REVOKED", "person", username, Map.of("tokens", revoked));
+    }
+    return revoked;
+  }
+
+  /** Whose token it is, and what it is good for. */
+  record Use(SignedIn owner, TokenScope scope) {}
+
+  /** The owner of a token that is good now; its use is noted. */
+  Optional<Use> use(String secret) {
+    OffsetDateTime now = now();
+    String hash = sha256(secret);
+    Optional<Use> use =
+        find(hash, now)
+            .map(found -> new Use(accounts.loadUserByUsername(found.owner()), found.scope()));
+    use.ifPresent(
+        good ->
             jdbc.sql(
                     """
                     update api_token set last_used_at = :now
@@ -168,7 +199,22 @@ public class ApiTokens {
                 .param("hash", hash)
                 .param("stale", now.minusSeconds(LAST_USE_RESOLUTION_SECONDS))
                 .update());
-    return owner.map(accounts::loadUserByUsername);
+    return use;
+  }
+
+  private record Found(String owner, TokenScope scope) {}
+
+  private Optional<Found> find(String hash, OffsetDateTime now) {
+    return jdbc.sql(
+            """
+            select p.username, t.scope from api_token t join person p on p.id = t.person_id
+            where t.token_hash = :hash and p.enabled and t.revoked_at is null
+              and (t.expires_at is null or t.expires_at > :now)
+            """)
+        .param("hash", hash)
+        .param("now", now)
+        .query((row, number) -> new Found(row.getString(1), TokenScope.valueOf(row.getString(2))))
+        .optional();
   }
 
   static String sha256(String text) {

@@ -8,11 +8,13 @@ import java.io.IOException;
 import java.util.Locale;
 import java.util.Optional;
 import org.springframework.http.HttpHeaders;
+import org.springframework.security.access.AccessDeniedException;
 import org.springframework.security.authentication.BadCredentialsException;
 import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
 import org.springframework.security.core.context.SecurityContext;
 import org.springframework.security.core.context.SecurityContextHolder;
 import org.springframework.security.web.AuthenticationEntryPoint;
+import org.springframework.security.web.access.AccessDeniedHandler;
 import org.springframework.web.filter.OncePerRequestFilter;
 
 /** Signs a request in by the API token in its Authorization header. */
@@ -22,10 +24,27 @@ final class BearerFilter extends OncePerRequestFilter {
 
   private final ApiTokens tokens;
   private final AuthenticationEntryPoint refusal;
+  private final AccessDeniedHandler denial;
 
-  BearerFilter(ApiTokens tokens, AuthenticationEntryPoint refusal) {
+  BearerFilter(
+      ApiTokens tokens, AuthenticationEntryPoint refusal, AccessDeniedHandler denial) {
     this.tokens = tokens;
     this.refusal = refusal;
+    this.denial = denial;
+  }
+
+  /** The token's scope is too narrow for the request. */
+  static final class ScopeException extends AccessDeniedException {
+    private final TokenScope scope;
+
+    ScopeException(TokenScope scope) {
+      super("token scope");
+      this.scope = scope;
+    }
+
+    TokenScope scope() {
+      return scope;
+    }
   }
 
   @Override
@@ -37,12 +56,16 @@ final class BearerFilter extends OncePerRequestFilter {
       chain.doFilter(request, response);
       return;
     }
-    Optional<SignedIn> person = tokens.use(header.substring(SCHEME.length()).strip());
-    if (person.isEmpty()) {
+    Optional<ApiTokens.Use> use = tokens.use(header.substring(SCHEME.length()).strip());
+    if (use.isEmpty()) {
       refusal.commence(request, response, new BadCredentialsException("token"));
       return;
     }
-    SignedIn signedIn = person.get();
+    if (!use.get().scope().allows(request)) {
+      denial.handle(request, response, new ScopeException(use.get().scope()));
+      return;
+    }
+    SignedIn signedIn = use.get().owner();
     SecurityContext context = SecurityContextHolder.createEmptyContext();
     context.setAuthentication(
         UsernamePasswordAuthenticationToken.authenticated(

@@ -50,10 +50,11 @@ public class DemoAccounts implements ApplicationRunner {
     }
     for (Role role : Role.values()) {
       String username = role.name().toLowerCase(Locale.ROOT);
-      accounts.add(new NewPerson(username, "Demo " + Sentence.term(role), PASSWORD, Set.of(role)));
+      accounts.addForDemo(
+          new NewPerson(username, "Demo " + Sentence.term(role), PASSWORD, Set.of(role)));
     }
-    accounts.add(new NewPerson(SECOND_OF_QA, "Demo QA, second", PASSWORD, Set.of(Role.QA)));
-    accounts.add(
+    accounts.addForDemo(new NewPerson(SECOND_OF_QA, "Demo QA, second", PASSWORD, Set.of(Role.QA)));
+    accounts.addForDemo(
         new NewPerson(
             SECOND_TECHNICIAN, "Demo Technician, second", PASSWORD, Set.of(Role.TECHNICIAN)));
   }

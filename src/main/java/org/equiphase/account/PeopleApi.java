@@ -19,9 +19,13 @@ import org.springframework.web.bind.annotation.RestController;
 class PeopleApi {
 
   private final Accounts accounts;
+  private final ApiTokens tokens;
+  private final ProviderAccounts providers;
 
-  PeopleApi(Accounts accounts) {
+  PeopleApi(Accounts accounts, ApiTokens tokens, ProviderAccounts providers) {
     this.accounts = accounts;
+    this.tokens = tokens;
+    this.providers = providers;
   }
 
   record Password(@Nullable String password) {
@@ -30,6 +34,8 @@ class PeopleApi {
       return "Password[]";
     }
   }
+
+  record ProviderName(@Nullable String providerName) {}
 
   @GetMapping
   List<Person> people() {
@@ -56,5 +62,20 @@ class PeopleApi {
   @ResponseStatus(HttpStatus.NO_CONTENT)
   void resetPassword(@PathVariable String username, @RequestBody Password password) {
     accounts.resetPassword(username, Objects.requireNonNullElse(password.password(), ""));
+  }
+
+  /** Ends the person's sessions and revokes their tokens. */
+  @PostMapping("/{username}/sign-out-everywhere")
+  @ResponseStatus(HttpStatus.NO_CONTENT)
+  void signOutEverywhere(@PathVariable String username) {
+    accounts.signOutEverywhere(username);
+    tokens.revokeAll(username);
+  }
+
+  /** Which name at the identity provider signs in to the account; none where it is missing. */
+  @PutMapping("/{username}/provider")
+  @ResponseStatus(HttpStatus.NO_CONTENT)
+  void connect(@PathVariable String username, @RequestBody ProviderName name) {
+    providers.connect(username, Objects.requireNonNullElse(name.providerName(), ""));
   }
 }

@@ -23,9 +23,13 @@ import org.springframework.web.servlet.ModelAndView;
 class PeoplePage {
 
   private final Accounts accounts;
+  private final ApiTokens tokens;
+  private final ProviderAccounts providers;
 
-  PeoplePage(Accounts accounts) {
+  PeoplePage(Accounts accounts, ApiTokens tokens, ProviderAccounts providers) {
     this.accounts = accounts;
+    this.tokens = tokens;
+    this.providers = providers;
   }
 
   @GetMapping
@@ -85,6 +89,25 @@ class PeoplePage {
     return new ModelAndView("redirect:/people");
   }
 
+  /** Ends the person's sessions and revokes their tokens: for a password or token that got out. */
+  @PostMapping("/{username}/sign-out-everywhere")
+  String signOutEverywhere(@PathVariable String username) {
+    accounts.signOutEverywhere(username);
+    tokens.revokeAll(username);
+    return "redirect:/people";
+  }
+
+  @PostMapping("/{username}/provider")
+  ModelAndView connect(
+      @PathVariable String username, @RequestParam(defaultValue = "") String providerName) {
+    try {
+      providers.connect(username, providerName);
+    } catch (InvalidInputException e) {
+      return refused(username, e);
+    }
+    return new ModelAndView("redirect:/people");
+  }
+
   private ModelAndView refused(String username, InvalidInputException exception) {
     return new ModelAndView(
         "account/person",
@@ -101,7 +124,17 @@ class PeoplePage {
     return model;
   }
 
-  private static Map<String, Object> one(Person person, Map<String, Sentence> errors) {
-    return Map.of("person", person, "allRoles", Role.values(), "errors", errors);
+  private Map<String, Object> one(Person person, Map<String, Sentence> errors) {
+    return Map.of(
+        "person",
+        person,
+        "allRoles",
+        Role.values(),
+        "providers",
+        providers.providers(),
+        "providerName",
+        providers.nameOf(person.username()),
+        "errors",
+        errors);
   }
 }

@@ -1,8 +1,10 @@
 package org.equiphase.account;
 
+import jakarta.servlet.http.HttpServletRequest;
 import java.util.Map;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
+import org.equiphase.web.Sentence;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -18,9 +20,11 @@ import org.springframework.web.servlet.ModelAndView;
 class SetupPage {
 
   private final FirstAdministrator first;
+  private final Attempts attempts;
 
-  SetupPage(FirstAdministrator first) {
+  SetupPage(FirstAdministrator first, Attempts attempts) {
     this.first = first;
+    this.attempts = attempts;
   }
 
   @GetMapping
@@ -37,16 +41,30 @@ class SetupPage {
       @RequestParam(defaultValue = "") String code,
       @RequestParam(defaultValue = "") String username,
       @RequestParam(defaultValue = "") String displayName,
-      @RequestParam(defaultValue = "") String password) {
+      @RequestParam(defaultValue = "") String password,
+      HttpServletRequest request) {
     checkNeeded();
     try {
+      attempts.checkFrom(request.getRemoteAddr());
       first.add(code, username, displayName, password);
     } catch (InvalidInputException e) {
-      Map<String, Object> model =
-          Map.of("errors", e.byField(), "username", username, "displayName", displayName);
-      return new ModelAndView("account/setup", model, HttpStatus.BAD_REQUEST);
+      if (e.byField().containsKey("code")) {
+        attempts.failedFrom(request.getRemoteAddr());
+      }
+      return again(e.byField(), username, displayName, HttpStatus.BAD_REQUEST);
+    } catch (TooManyAttemptsException e) {
+      return again(
+          Map.of("code", e.words()), username, displayName, HttpStatus.TOO_MANY_REQUESTS);
     }
     return new ModelAndView("redirect:/sign-in");
+  }
+
+  private static ModelAndView again(
+      Map<String, Sentence> errors, String username, String displayName, HttpStatus status) {
+    return new ModelAndView(
+        "account/setup",
+        Map.of("errors", errors, "username", username, "displayName", displayName),
+        status);
   }
 
   private void checkNeeded() {

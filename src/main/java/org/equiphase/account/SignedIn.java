@@ -15,7 +15,8 @@ import org.springframework.security.core.authority.SimpleGrantedAuthority;
 import org.springframework.security.core.userdetails.UserDetails;
 
 /** The person behind a request, as kept in the session. */
-public final class SignedIn implements UserDetails, CredentialsContainer, Preferences {
+public sealed class SignedIn implements UserDetails, CredentialsContainer, Preferences
+    permits ProviderSignedIn {
 
   @Serial private static final long serialVersionUID = 1;
 
@@ -39,7 +40,7 @@ public final class SignedIn implements UserDetails, CredentialsContainer, Prefer
     this.lengthUnit = lengthUnit;
   }
 
-  private SignedIn(SignedIn before, @Nullable Locale language, LengthUnit lengthUnit) {
+  SignedIn(SignedIn before, @Nullable Locale language, LengthUnit lengthUnit) {
     this.personId = before.personId;
     this.username = before.username;
     this.displayName = before.displayName;

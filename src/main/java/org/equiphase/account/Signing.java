@@ -32,11 +32,12 @@ public class Signing {
    */
   public Person confirm(String password) {
     String username = Actor.name();
-    if (!accounts.hasPassword(username, password)) {
+    Person person = accounts.person(username);
+    if (!accounts.hasPassword("password", person, password)) {
       ownTransaction.executeWithoutResult(
           status -> audit.record("SIGNATURE_REFUSED", "person", username, Map.of()));
       throw InvalidInputException.of("password", Sentence.of("account.signingPassword"));
     }
-    return accounts.person(username);
+    return person;
   }
 }
