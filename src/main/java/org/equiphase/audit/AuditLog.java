@@ -4,6 +4,7 @@ import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
@@ -151,9 +152,10 @@ public class AuditLog {
       String subjectKey,
       String details) {}
 
-  /** The entries of one transaction. */
+  /** The entries of one transaction; what is rolled back to a savepoint takes its entries along. */
   private final class Pending implements TransactionSynchronization {
     private final List<Note> notes = new ArrayList<>();
+    private final Map<Object, Integer> notesAtSavepoint = new IdentityHashMap<>();
     private boolean written;
 
     void add(Note note) {
@@ -162,6 +164,18 @@ public class AuditLog {
       } else {
         notes.add(note);
       }
+    }
+
+    @Override
+    public void savepoint(Object savepoint) {
+      notesAtSavepoint.put(savepoint, notes.size());
+    }
+
+    @Override
+    public void savepointRollback(Object savepoint) {
+      // Unknown is a savepoint from before the first entry.
+      int kept = notesAtSavepoint.getOrDefault(savepoint, 0);
+      notes.subList(kept, notes.size()).clear();
     }
 
     @Override

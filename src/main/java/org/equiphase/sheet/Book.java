@@ -82,6 +82,8 @@ public final class Book implements AutoCloseable {
     NOTE,
     HEAD,
     TEXT,
+    /** Text in one line, for programs. */
+    KEY,
     /** Empty, with a border, to be written into by hand. */
     BOX,
     INTEGER,
@@ -186,6 +188,7 @@ public final class Book implements AutoCloseable {
         style.setAlignment(HorizontalAlignment.LEFT);
         style.setIndention((short) 1);
       }
+      case KEY -> style.setAlignment(HorizontalAlignment.LEFT);
       case BOX -> border(style);
       case INTEGER -> number(style, "0");
       case DEGREES -> number(style, "0.00");
@@ -321,10 +324,13 @@ public final class Book implements AutoCloseable {
     }
   }
 
-  /** Width that a head's longest word needs: a program breaks what is longer anywhere. */
-  public static double headMm(String head) {
-    int longest = Arrays.stream(head.split(" ")).mapToInt(String::length).max().orElse(0);
-    return longest * HEAD_LETTER_MM + CELL_PADDING_MM;
+  /** A heading; its column becomes so wide, and as wide as the heading's longest word. */
+  public void head(Row row, int column, String text, double leastMm) {
+    text(row, column, text, Look.HEAD);
+    // A program breaks a word that is longer anywhere.
+    int longest = Arrays.stream(text.split(" ")).mapToInt(String::length).max().orElse(0);
+    double wordMm = longest * HEAD_LETTER_MM + CELL_PADDING_MM;
+    width(row.getSheet(), column, Math.max(leastMm, wordMm));
   }
 
   /** Height of a row in mm. */

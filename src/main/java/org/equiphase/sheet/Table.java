@@ -65,9 +65,7 @@ public record Table<R>(List<Column<R>> columns, List<R> rows) {
     XSSFSheet sheet = book.sheet(sheetName);
     XSSFRow head = sheet.createRow(0);
     for (int c = 0; c < columns.size(); c++) {
-      String text = book.words().say(columns.get(c).head());
-      book.text(head, c, text, Look.HEAD);
-      book.width(sheet, c, Math.max(columns.get(c).widthMm(), Book.headMm(text)));
+      book.head(head, c, book.words().say(columns.get(c).head()), columns.get(c).widthMm());
     }
     Book.fit(head, HEAD_LINES);
     for (int r = 0; r < rows.size(); r++) {

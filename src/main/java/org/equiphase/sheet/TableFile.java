@@ -1,6 +1,5 @@
 package org.equiphase.sheet;
 
-import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.StringReader;
 import java.io.UncheckedIOException;
@@ -11,12 +10,11 @@ import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.zip.ZipEntry;
-import java.util.zip.ZipInputStream;
 import org.apache.commons.csv.CSVException;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
+import org.apache.poi.openxml4j.opc.OPCPackage;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.DateUtil;
@@ -49,7 +47,6 @@ public record TableFile(
   public static final int MOST_ROWS = 2000;
   private static final int MOST_COLUMNS = 100;
   private static final long MOST_UNPACKED_BYTES = 16L * 1024 * 1024;
-  private static final int MOST_PARTS = 200;
   private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   /**
@@ -77,12 +74,12 @@ public record TableFile(
    */
   public static TableFile read(byte[] content) {
     if (content.length > MOST_BYTES) {
-      throw bad(Sentence.of("sheet.table.tooLong", content.length, MOST_BYTES));
+      throw WorkbookGate.refusal(Sentence.of("sheet.table.tooLong", content.length, MOST_BYTES));
     }
-    if (startsWith(content, 0xD0, 0xCF, 0x11, 0xE0)) {
-      throw bad(Sentence.of("sheet.table.oldWorkbook"));
+    if (startsWith(content, 0xD0, 0xCF) || startsWith(content, 'P', 'K')) {
+      return workbook(content);
     }
-    return startsWith(content, 'P', 'K') ? workbook(content) : text(content);
+    return text(content);
   }
 
   private static boolean startsWith(byte[] content, int... first) {
@@ -107,7 +104,7 @@ public record TableFile(
         begins = parser.getCurrentLineNumber() + 1;
       }
     } catch (CSVException | UncheckedIOException e) {
-      throw bad(Sentence.of("sheet.table.quotes"));
+      throw WorkbookGate.refusal(Sentence.of("sheet.table.quotes"));
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -119,14 +116,17 @@ public record TableFile(
       String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(content)).toString();
       return !text.isEmpty() && text.charAt(0) == BYTE_ORDER_MARK ? text.substring(1) : text;
     } catch (CharacterCodingException e) {
-      throw bad(Sentence.of("sheet.table.notUtf8"));
+      throw WorkbookGate.refusal(Sentence.of("sheet.table.notUtf8"));
     }
   }
 
   private static TableFile workbook(byte[] content) {
-    checkParts(content);
+    return WorkbookGate.read(content, MOST_BYTES, MOST_UNPACKED_BYTES, TableFile::firstSheet);
+  }
+
+  private static TableFile firstSheet(OPCPackage parts) throws IOException {
     Reading reading = new Reading();
-    try (XSSFWorkbook workbook = new XSSFWorkbook(new ByteArrayInputStream(content))) {
+    try (XSSFWorkbook workbook = new XSSFWorkbook(parts)) {
       XSSFSheet sheet = workbook.getSheetAt(0);
       for (Row row : sheet) {
         reading.row(row.getRowNum() + 1, cells(row, reading));
@@ -137,11 +137,6 @@ public record TableFile(
             merged.getFirstColumn(),
             Sentence.of("sheet.table.merged", merged.formatAsString()));
       }
-    } catch (InvalidInputException e) {
-      throw e;
-    } catch (IOException | RuntimeException e) {
-      // What a broken or hostile workbook makes the library throw is of no fixed kind.
-      throw bad(Sentence.of("sheet.table.broken"));
     }
     return reading.file(null);
   }
@@ -149,7 +144,7 @@ public record TableFile(
   private static List<String> cells(Row row, Reading reading) {
     int last = row.getLastCellNum();
     if (last > MOST_COLUMNS) {
-      throw bad(Sentence.of("sheet.table.tooWide", row.getRowNum() + 1, MOST_COLUMNS));
+      throw WorkbookGate.refusal(Sentence.of("sheet.table.tooWide", row.getRowNum() + 1, MOST_COLUMNS));
     }
     List<String> cells = new ArrayList<>();
     for (int c = 0; c < last; c++) {
@@ -187,42 +182,6 @@ public record TableFile(
     return decimal.signum() == 0 ? "0" : decimal.stripTrailingZeros().toPlainString();
   }
 
-  /** Looks into the package before it is taken apart, and reads no more of it than is allowed. */
-  private static void checkParts(byte[] content) {
-    long unpacked = 0;
-    int parts = 0;
-    byte[] chunk = new byte[8192];
-    try (ZipInputStream zip = new ZipInputStream(new ByteArrayInputStream(content))) {
-      for (ZipEntry part = zip.getNextEntry(); part != null; part = zip.getNextEntry()) {
-        refusePart(part.getName().toLowerCase(Locale.ROOT));
-        if (++parts > MOST_PARTS) {
-          throw bad(Sentence.of("sheet.table.bomb"));
-        }
-        for (int read = zip.read(chunk); read >= 0; read = zip.read(chunk)) {
-          unpacked += read;
-          if (unpacked > MOST_UNPACKED_BYTES) {
-            throw bad(Sentence.of("sheet.table.bomb"));
-          }
-        }
-      }
-    } catch (IOException | IllegalArgumentException e) {
-      throw bad(Sentence.of("sheet.table.broken"));
-    }
-  }
-
-  private static void refusePart(String name) {
-    if (name.contains("externallink")) {
-      throw bad(Sentence.of("sheet.table.links"));
-    }
-    if (name.endsWith("vbaproject.bin") || name.contains("/embeddings/")) {
-      throw bad(Sentence.of("sheet.table.macros"));
-    }
-  }
-
-  private static InvalidInputException bad(Sentence message) {
-    return InvalidInputException.of("file", message);
-  }
-
   /** What is read so far. */
   private static final class Reading {
 
@@ -245,7 +204,7 @@ public record TableFile(
         return;
       }
       if (rows.size() == MOST_ROWS) {
-        throw bad(Sentence.of("sheet.table.tooManyRows", MOST_ROWS));
+        throw WorkbookGate.refusal(Sentence.of("sheet.table.tooManyRows", MOST_ROWS));
       }
       List<String> whole = new ArrayList<>();
       for (int c = 0; c < Math.max(headings.size(), cells.size()); c++) {
@@ -261,12 +220,12 @@ public record TableFile(
 
     private void head(List<String> cells) {
       if (cells.size() > MOST_COLUMNS) {
-        throw bad(Sentence.of("sheet.table.tooWide", 1, MOST_COLUMNS));
+        throw WorkbookGate.refusal(Sentence.of("sheet.table.tooWide", 1, MOST_COLUMNS));
       }
       for (String cell : cells) {
         String heading = cell.strip().toLowerCase(Locale.ROOT);
         if (!heading.isEmpty() && headings.contains(heading)) {
-          throw bad(Sentence.of("sheet.table.headingTwice", heading));
+          throw WorkbookGate.refusal(Sentence.of("sheet.table.headingTwice", heading));
         }
         headings.add(heading);
       }
@@ -277,7 +236,7 @@ public record TableFile(
 
     private TableFile file(@Nullable Character separator) {
       if (rows.isEmpty()) {
-        throw bad(Sentence.of("sheet.table.empty"));
+        throw WorkbookGate.refusal(Sentence.of("sheet.table.empty"));
       }
       return new TableFile(
           separator,

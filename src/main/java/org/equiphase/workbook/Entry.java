@@ -10,6 +10,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import org.apache.poi.ss.usermodel.DateUtil;
@@ -35,7 +36,7 @@ record Entry(
     @Nullable String initials,
     @Nullable Instant doneAt) {
 
-  /** Thrown away by nobody: what is wrong with a row's cells, all of it. */
+  /** What is wrong with a row's cells, all of it. */
   static final class BadCellsException extends RuntimeException {
     private final List<Sentence> problems;
 
@@ -56,7 +57,7 @@ record Entry(
   }
 
   boolean tellsReading() {
-    return phaseDeg.stream().anyMatch(java.util.Objects::nonNull);
+    return phaseDeg.stream().anyMatch(Objects::nonNull);
   }
 
   /**
@@ -81,7 +82,6 @@ record Entry(
             DateTimeFormatter.ofPattern("uuuu-MM-dd", Locale.ROOT),
             DateTimeFormatter.ofPattern("d.M.uuuu", Locale.ROOT));
     private static final LocalTime END_OF_DAY = LocalTime.of(23, 59);
-    private static final int LONGEST_NAME = 200;
 
     private final FilledRow row;
     private final LocalDate today;
@@ -109,7 +109,7 @@ record Entry(
               losses,
               ratios,
               number(Kind.TEMPERATURE, 0),
-              text(Kind.BENCH, LONGEST_NAME),
+              text(Kind.BENCH),
               initials(),
               time());
       if (!problems.isEmpty()) {
@@ -139,7 +139,7 @@ record Entry(
       return value.getAsDouble();
     }
 
-    private @Nullable String text(Kind kind, int longest) {
+    private @Nullable String text(Kind kind) {
       Field field = field(kind, 0);
       String cell = field == null ? null : row.filled().get(field);
       if (field == null || cell == null) {
@@ -147,15 +147,13 @@ record Entry(
       }
       if (row.formulas().contains(field) || Book.looksLikeFormula(cell)) {
         bad(field, Sentence.of("workbook.bad.formula"));
-      } else if (cell.length() > longest) {
-        bad(field, Sentence.of("problem.textTooLong", cell.length(), longest));
       }
       return cell;
     }
 
     private @Nullable String initials() {
       int before = problems.size();
-      String initials = text(Kind.INITIALS, LONGEST_NAME);
+      String initials = text(Kind.INITIALS);
       if (initials != null && problems.size() == before && !INITIALS.matcher(initials).matches()) {
         bad(Field.of(Kind.INITIALS), Sentence.of("workbook.bad.initials", shown(initials)));
       }
@@ -164,7 +162,7 @@ record Entry(
 
     /** A day alone counts as its end, today as now. */
     private @Nullable Instant time() {
-      String cell = text(Kind.DONE_AT, LONGEST_NAME);
+      String cell = text(Kind.DONE_AT);
       if (cell == null) {
         return null;
       }

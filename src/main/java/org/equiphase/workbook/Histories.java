@@ -26,6 +26,7 @@ import org.equiphase.workorder.WorkOrder;
 final class Histories {
 
   private static final double TIME_MM = 36;
+  private static final int MOST_ON_A4 = 14;
 
   private final Book book;
   private final Words words;
@@ -192,15 +193,13 @@ final class Histories {
     }
 
     void head(double widthMm, Sentence name) {
-      String text = words.say(name);
-      book.text(head, columns, text, Look.HEAD);
-      book.width(sheet, columns, Math.max(widthMm, Book.headMm(text)));
+      book.head(head, columns, words.say(name), widthMm);
       columns++;
     }
 
     Row row() {
       if (rows == 0) {
-        Book.fit(head, 3);
+        Book.fit(head, columns > MOST_ON_A4 ? 3 : 1);
       }
       rows++;
       return sheet.createRow(rows);
@@ -210,7 +209,8 @@ final class Histories {
       sheet.createFreezePane(1, 1);
       sheet.setAutoFilter(new CellRangeAddress(0, rows, 0, columns - 1));
       sheet.setRepeatingRows(CellRangeAddress.valueOf("1:1"));
-      book.print(sheet, Book.Page.LANDSCAPE, rows, columns - 1, footer);
+      Book.Page page = columns > MOST_ON_A4 ? Book.Page.LANDSCAPE_A3 : Book.Page.LANDSCAPE;
+      book.print(sheet, page, rows, columns - 1, footer);
     }
   }
 }

@@ -48,18 +48,15 @@ final class InstructionSheet {
     sheet = book.longSheet(book.words().text("workbook.sheet.instructions"));
     letters = new String[fields.size()];
     columnOf = new int[Kind.values().length][specification.frequencies().size()];
-    Row caution = sheet.createRow(0);
-    book.text(caution, 0, book.words().text("workbook.caution.row"), Look.CAUTION);
-    Row how = sheet.createRow(1);
-    book.text(how, 0, book.words().text("workbook.howToFill"), Look.LABEL);
+    // Not in the first column, which is printed on each page and would cut them off.
+    book.text(sheet.createRow(0), 1, book.words().text("workbook.caution.row"), Look.CAUTION);
+    book.text(sheet.createRow(1), 1, book.words().text("workbook.howToFill"), Look.LABEL);
     Row head = sheet.createRow(HEAD_ROW);
     for (int c = 0; c < fields.size(); c++) {
       Field field = fields.get(c);
       letters[c] = CellReference.convertNumToColString(c);
       columnOf[field.kind().ordinal()][field.frequency()] = c;
-      String text = book.words().say(field.head());
-      book.text(head, c, text, Look.HEAD);
-      book.width(sheet, c, Math.max(field.kind().widthMm(), Book.headMm(text)));
+      book.head(head, c, book.words().say(field.head()), field.kind().widthMm());
     }
     Book.fit(head, HEAD_LINES);
     sheet.setColumnHidden(layout.column(Kind.KEY, 0), true);

@@ -36,7 +36,7 @@ enum Kind {
   INITIALS(15, Look.FILL_TEXT),
   DONE_AT(30, Look.FILL_TIME),
   /** Tells the row's instruction; hidden. */
-  KEY(30, Look.TEXT);
+  KEY(30, Look.KEY);
 
   private final double widthMm;
   private final Look look;

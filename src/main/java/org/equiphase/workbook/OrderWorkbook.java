@@ -152,14 +152,14 @@ class OrderWorkbook {
     for (String caution : CAUTIONS) {
       facts.add("workbook.caution." + caution, words.text("workbook.cautionText." + caution));
     }
-    book.print(sheet, Page.PORTRAIT, facts.next() - 1, 1, footer);
+    book.print(sheet, Page.SINGLE, facts.next() - 1, 1, footer);
   }
 
   private void specification(Book book, WorkOrder order, String footer) {
     Words words = book.words();
     Specification s = order.specification();
     XSSFSheet sheet = book.sheet(words.text("workbook.sheet.specification"));
-    book.widths(sheet, 62, 40, 40, 40, 40);
+    book.widths(sheet, 85, 45, 40, 40, 40);
     Facts facts = new Facts(book, sheet, 0, 1);
     facts.title("workbook.sheet.specification");
     facts.add("workbook.spec.cableType", catalog.cableType(s.cableTypeId()).name());

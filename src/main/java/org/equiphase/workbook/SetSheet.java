@@ -1,9 +1,15 @@
 package org.equiphase.workbook;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.Objects;
+import java.util.OptionalDouble;
 import java.util.TreeSet;
+import java.util.stream.DoubleStream;
+import java.util.stream.Stream;
 import org.apache.poi.ss.util.CellRangeAddress;
+import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.xddf.usermodel.PresetColor;
 import org.apache.poi.xddf.usermodel.PresetLineDash;
 import org.apache.poi.xddf.usermodel.XDDFColor;
@@ -12,6 +18,7 @@ import org.apache.poi.xddf.usermodel.XDDFNoFillProperties;
 import org.apache.poi.xddf.usermodel.XDDFPresetLineDash;
 import org.apache.poi.xddf.usermodel.XDDFShapeProperties;
 import org.apache.poi.xddf.usermodel.XDDFSolidFillProperties;
+import org.apache.poi.xddf.usermodel.chart.AxisCrossBetween;
 import org.apache.poi.xddf.usermodel.chart.AxisCrosses;
 import org.apache.poi.xddf.usermodel.chart.AxisPosition;
 import org.apache.poi.xddf.usermodel.chart.AxisTickLabelPosition;
@@ -40,6 +47,15 @@ final class SetSheet {
   private static final int CHART_ROWS = 22;
   private static final int MOST_ON_ONE_PAGE = 32;
   private static final int LEAST_CHART_COLUMNS = 8;
+
+  /** How far the chart goes, in half-widths of the band. */
+  private static final double LEAST_BANDS = 1.2;
+
+  private static final double MOST_BANDS = 4;
+
+  /** What differs less is one line in the chart. */
+  private static final double SAME_BAND_DEG = 0.01;
+
   private static final PresetColor[] COLORS = {
     PresetColor.ROYAL_BLUE, PresetColor.DARK_ORANGE, PresetColor.SEA_GREEN, PresetColor.PURPLE,
   };
@@ -47,6 +63,8 @@ final class SetSheet {
   private final Book book;
   private final XSSFSheet sheet;
   private final List<InstructionRow> members;
+  private final OptionalDouble edgeDeg;
+  private final boolean anyBeyond;
   private final List<String> heads = new ArrayList<>();
   private int nextRow = HEAD_ROW + 1;
 
@@ -54,6 +72,8 @@ final class SetSheet {
     this.book = book;
     this.members = members;
     sheet = book.sheet(book.words().text("workbook.sheet.set", setName));
+    edgeDeg = edgeDeg();
+    anyBeyond = members.stream().anyMatch(member -> beyondDeg(member) != null);
   }
 
   void write(String footer) {
@@ -68,6 +88,9 @@ final class SetSheet {
       head(head, 19, Sentence.of("workbook.column.expected", ghz));
       head(head, 19, Sentence.of("workbook.column.lowest", ghz));
       head(head, 19, Sentence.of("workbook.column.highest", ghz));
+    }
+    if (anyBeyond) {
+      head(head, 26, Sentence.of("workbook.column.beyond"));
     }
     Book.fit(head, 3);
     members.forEach(this::member);
@@ -89,8 +112,7 @@ final class SetSheet {
   private void head(XSSFRow row, double widthMm, Sentence head) {
     int c = heads.size();
     String text = book.words().say(head);
-    book.text(row, c, text, Look.HEAD);
-    book.width(sheet, c, Math.max(widthMm, Book.headMm(text)));
+    book.head(row, c, text, widthMm);
     heads.add(text);
   }
 
@@ -104,17 +126,79 @@ final class SetSheet {
     for (InstructionRow.Spot spot : member.spots()) {
       Double errorDeg = spot.errorDeg();
       Double acceptanceDeg = spot.acceptanceDeg();
-      InstructionRow.Work work = member.work();
-      Double afterDeg =
-          errorDeg == null || work == null
-              ? null
-              : (Double) (errorDeg + work.degPerMm(spot.frequencyHz()) * work.byMm());
       book.number(row, c++, errorDeg, Look.SIGNED_DEGREES);
-      book.number(row, c++, afterDeg, Look.SIGNED_DEGREES);
+      book.number(row, c++, afterDeg(member, spot), Look.SIGNED_DEGREES);
       book.number(row, c++, acceptanceDeg == null ? null : -acceptanceDeg, Look.SIGNED_DEGREES);
       book.number(row, c++, acceptanceDeg, Look.SIGNED_DEGREES);
     }
+    if (anyBeyond) {
+      book.number(row, c, beyondDeg(member), Look.SIGNED_DEGREES);
+    }
     Book.fit(row, 1);
+  }
+
+  private static @Nullable Double afterDeg(InstructionRow member, InstructionRow.Spot spot) {
+    Double errorDeg = spot.errorDeg();
+    InstructionRow.Work work = member.work();
+    return errorDeg == null || work == null
+        ? null
+        : (Double) (errorDeg + work.degPerMm(spot.frequencyHz()) * work.byMm());
+  }
+
+  private static DoubleStream drawnDeg(InstructionRow member) {
+    return member.spots().stream()
+        .flatMap(spot -> Stream.of(spot.errorDeg(), afterDeg(member, spot)))
+        .filter(Objects::nonNull)
+        .mapToDouble(Double::doubleValue);
+  }
+
+  /**
+   * Where the chart ends: far enough for all points, but not so far that one of them would make the
+   * band a line.
+   */
+  private OptionalDouble edgeDeg() {
+    double bandDeg =
+        members.stream()
+            .flatMap(member -> member.spots().stream())
+            .map(InstructionRow.Spot::acceptanceDeg)
+            .filter(Objects::nonNull)
+            .mapToDouble(Double::doubleValue)
+            .max()
+            .orElse(0);
+    if (bandDeg <= 0) {
+      return OptionalDouble.empty();
+    }
+    double farthestDeg =
+        members.stream().flatMapToDouble(SetSheet::drawnDeg).map(Math::abs).max().orElse(0);
+    double wantedDeg =
+        Math.min(MOST_BANDS * bandDeg, Math.max(LEAST_BANDS * bandDeg, farthestDeg));
+    double unitDeg = unitDeg(wantedDeg);
+    return OptionalDouble.of(Math.ceil(wantedDeg / unitDeg) * unitDeg);
+  }
+
+  /** A round step of a scale that goes so far. */
+  private static double unitDeg(double edgeDeg) {
+    double leastDeg = edgeDeg / 5;
+    double power = Math.pow(10, Math.floor(Math.log10(leastDeg)));
+    return DoubleStream.of(1, 2, 2.5, 5, 10)
+        .map(step -> step * power)
+        .filter(unitDeg -> unitDeg >= leastDeg)
+        .min()
+        .orElseThrow();
+  }
+
+  /** The edge at which a member is marked that lies beyond it; null for others. */
+  private @Nullable Double beyondDeg(InstructionRow member) {
+    if (edgeDeg.isEmpty()) {
+      return null;
+    }
+    double edge = edgeDeg.getAsDouble();
+    return drawnDeg(member)
+        .filter(degrees -> Math.abs(degrees) > edge)
+        .boxed()
+        .max(Comparator.comparing(Math::abs))
+        .map(degrees -> Math.copySign(edge, degrees))
+        .orElse(null);
   }
 
   private void chart(int size, int last) {
@@ -142,7 +226,13 @@ final class SetSheet {
     XDDFValueAxis up = chart.createValueAxis(AxisPosition.LEFT);
     up.setTitle(book.words().text("workbook.chart.error"));
     up.setCrosses(AxisCrosses.MIN);
-    up.setNumberFormat("0.0");
+    up.setCrossBetween(AxisCrossBetween.BETWEEN);
+    edgeDeg.ifPresent(
+        edge -> {
+          up.setMinimum(-edge);
+          up.setMaximum(edge);
+          up.setMajorUnit(unitDeg(edge));
+        });
     XDDFLineChartData lines = (XDDFLineChartData) chart.createData(ChartTypes.LINE, across, up);
     lines.setVaryColors(false);
     XDDFCategoryDataSource positions =
@@ -159,6 +249,10 @@ final class SetSheet {
         limit(series(lines, positions, c + 3, last));
       }
     }
+    if (anyBeyond) {
+      XDDFColor color = XDDFColor.from(PresetColor.FIREBRICK);
+      points(series(lines, positions, 3 + 4 * size, last), color, MarkerStyle.TRIANGLE);
+    }
     chart.plot(lines);
   }
 
@@ -166,8 +260,8 @@ final class SetSheet {
   private double bandOf(int k) {
     return members.stream()
         .map(member -> acceptanceDeg(member, k))
-        .filter(java.util.Objects::nonNull)
-        .mapToDouble(degrees -> Math.rint(degrees * 1e6))
+        .filter(Objects::nonNull)
+        .mapToDouble(degrees -> Math.rint(degrees / SAME_BAND_DEG))
         .sum();
   }
 
@@ -185,8 +279,7 @@ final class SetSheet {
                     sheet, new CellRangeAddress(HEAD_ROW + 1, last, column, column)));
     series.setTitle(
         heads.get(column),
-        new org.apache.poi.ss.util.CellReference(
-            sheet.getSheetName(), HEAD_ROW, column, true, true));
+        new CellReference(sheet.getSheetName(), HEAD_ROW, column, true, true));
     series.setSmooth(false);
     return series;
   }
@@ -196,7 +289,7 @@ final class SetSheet {
     series.setLineProperties(none);
     series.setMarkerStyle(marker);
     XDDFShapeProperties look = new XDDFShapeProperties();
-    if (marker == MarkerStyle.CIRCLE) {
+    if (marker != MarkerStyle.X) {
       look.setFillProperties(new XDDFSolidFillProperties(color));
     } else {
       look.setFillProperties(new XDDFNoFillProperties());

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.TreeMap;
 import org.equiphase.adjustment.Adjustments;
 import org.equiphase.adjustment.Adjustments.SignOff;
@@ -13,6 +14,7 @@ import org.equiphase.audit.AuditLog;
 import org.equiphase.audit.Digest;
 import org.equiphase.measurement.Readings;
 import org.equiphase.measurement.TypedReading;
+import org.equiphase.sheet.WorkbookGate;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
@@ -23,15 +25,18 @@ import org.equiphase.workbook.Judge.Judged;
 import org.equiphase.workbook.RowOutcome.Verdict;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
+import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.TransactionDefinition;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionCallback;
 import org.springframework.transaction.support.TransactionTemplate;
+import org.springframework.util.unit.DataSize;
 
 /**
- * Workbooks that come back. A preview does all that storing would do and takes it back, so that it
- * can't promise what storing would refuse.
+ * Workbooks that come back. A preview does all that storing does and takes it back, so that it
+ * can't promise what storing would refuse. All of it runs on the connection of the request.
  */
 @Service
 class Uploads {
@@ -47,8 +52,8 @@ class Uploads {
   private final AuditLog audit;
   private final Problems problems;
   private final Clock clock;
-  private final TransactionTemplate takenBack;
-  private final TransactionTemplate eachOnItsOwn;
+  private final long mostBytes;
+  private final TransactionTemplate nested;
 
   Uploads(
       UploadTables tables,
@@ -59,6 +64,7 @@ class Uploads {
       AuditLog audit,
       Problems problems,
       Clock clock,
+      @Value("${spring.servlet.multipart.max-file-size}") DataSize mostBytes,
       PlatformTransactionManager transactions) {
     this.tables = tables;
     this.workOrders = workOrders;
@@ -68,10 +74,9 @@ class Uploads {
     this.audit = audit;
     this.problems = problems;
     this.clock = clock;
-    takenBack = new TransactionTemplate(transactions);
-    takenBack.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
-    eachOnItsOwn = new TransactionTemplate(transactions);
-    eachOnItsOwn.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
+    this.mostBytes = mostBytes.toBytes();
+    nested = new TransactionTemplate(transactions);
+    nested.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
   }
 
   /**
@@ -123,18 +128,18 @@ class Uploads {
   }
 
   private List<FilledRow> read(WorkOrder order, byte[] content) {
-    List<FilledRow> rows = new WorkbookReader(Layout.widest(order.specification())).read(content);
+    List<FilledRow> rows = new WorkbookReader(Layout.widest(order.specification()), mostBytes).read(content);
     for (FilledRow row : rows) {
       RowKey.read(row.key())
           .filter(key -> key.orderId() != order.id())
           .ifPresent(
               key -> {
-                throw FileGate.refusal(
+                throw WorkbookGate.refusal(
                     Sentence.of("workbook.file.otherOrder", row.number(), order.number()));
               });
     }
     if (rows.isEmpty()) {
-      throw FileGate.refusal(Sentence.of("workbook.file.nothing"));
+      throw WorkbookGate.refusal(Sentence.of("workbook.file.nothing"));
     }
     return rows;
   }
@@ -143,7 +148,12 @@ class Uploads {
   public Preview preview(String orderNumber, long id) {
     WorkOrder order = workOrders.orderByNumber(orderNumber);
     Upload upload = upload(order, id);
-    return preview(upload, tried(order, upload));
+    List<FilledRow> rows = read(order, tables.content(id));
+    return nested(
+        status -> {
+          status.setRollbackOnly();
+          return preview(upload, carriedOut(order, rows));
+        });
   }
 
   private static Preview preview(Upload upload, List<Judged> rows) {
@@ -159,25 +169,29 @@ class Uploads {
    * @param digest of the preview that a person has seen
    * @throws ConflictException if things have moved on since
    */
-  @Transactional
   public Preview store(String orderNumber, long id, String digest) {
     WorkOrder order = workOrders.orderByNumber(orderNumber);
     Upload upload = upload(order, id);
-    List<Judged> rows = tried(order, upload);
-    if (!preview(upload, rows).digest().equals(digest)) {
+    List<FilledRow> rows = read(order, tables.content(id));
+    return nested(status -> stored(order, upload, rows, digest));
+  }
+
+  private Preview stored(WorkOrder order, Upload upload, List<FilledRow> rows, String digest) {
+    List<Judged> judged = carriedOut(order, rows);
+    Preview done = preview(upload, judged);
+    if (!done.digest().equals(digest)) {
       throw new ConflictException(Sentence.of("workbook.changedSince", upload.name()));
     }
-    List<Judged> toStore = rows.stream().filter(Judged::isToStore).toList();
+    List<Judged> toStore = judged.stream().filter(Judged::isToStore).toList();
     if (toStore.isEmpty()) {
-      return preview(upload, rows);
+      return done;
     }
-    adjustments.signOffAll(signOffs(toStore));
-    toStore.stream().map(Judged::reading).filter(Objects::nonNull).forEach(readings::record);
     toStore.forEach(row -> record(upload, row));
-    if (!tables.stored(id, upload.version(), clock.instant(), Actor.name(), toStore.size())) {
+    if (!tables.stored(
+        upload.id(), upload.version(), clock.instant(), Actor.name(), toStore.size())) {
       throw new ConflictException(Sentence.of("workbook.changedSince", upload.name()));
     }
-    return preview(upload(order, id), rows);
+    return preview(upload(order, upload.id()), judged);
   }
 
   private void record(Upload upload, Judged row) {
@@ -192,58 +206,78 @@ class Uploads {
     return rows.stream().map(Judged::signOff).filter(Objects::nonNull).toList();
   }
 
-  /** The rows after everything that can be stored was, in a transaction that is rolled back. */
-  private List<Judged> tried(WorkOrder order, Upload upload) {
-    List<FilledRow> rows = read(order, tables.content(upload.id()));
-    return Objects.requireNonNull(
-        takenBack.execute(
-            status -> {
-              status.setRollbackOnly();
-              return tried(judge.judge(order, rows));
-            }));
+  /**
+   * Does all that the rows ask for and can be done. Where a row turns out not to be possible,
+   * everything is taken back and done again without it.
+   */
+  private List<Judged> carriedOut(WorkOrder order, List<FilledRow> rows) {
+    List<Judged> before;
+    List<Judged> after = judge.judge(order, rows);
+    do {
+      before = after;
+      List<Judged> asked = before;
+      after =
+          nested(
+              status -> {
+                List<Judged> tried = tried(order, asked);
+                if (!tried.equals(asked)) {
+                  status.setRollbackOnly();
+                }
+                return tried;
+              });
+    } while (!after.equals(before));
+    return after;
   }
 
-  private List<Judged> tried(List<Judged> judged) {
+  private List<Judged> tried(WorkOrder order, List<Judged> judged) {
     List<Judged> rows = new ArrayList<>(judged);
-    rows.replaceAll(this::checked);
-    try {
-      adjustments.signOffAll(signOffs(rows.stream().filter(Judged::isToStore).toList()));
-    } catch (RuntimeException e) {
-      Sentence why = words(e);
-      rows.replaceAll(row -> row.signOff() == null ? row : row.refused(why));
-    }
-    rows.replaceAll(this::recorded);
+    rows.replaceAll(row -> checked(order, row));
+    List<SignOff> signOffs =
+        rows.stream().map(Judged::signOff).filter(Objects::nonNull).toList();
+    Optional<Sentence> refusal = refusal(order, () -> adjustments.signOffAll(signOffs));
+    rows.replaceAll(
+        row -> row.signOff() == null ? row : refusal.map(row::refused).orElse(row));
+    rows.replaceAll(row -> recorded(order, row));
     return rows;
   }
 
-  private Judged checked(Judged row) {
+  private Judged checked(WorkOrder order, Judged row) {
     SignOff signOff = row.signOff();
-    if (signOff != null) {
-      try {
-        adjustments.checkSignOff(signOff);
-      } catch (RuntimeException e) {
-        return row.refused(words(e));
-      }
-    }
-    return row;
+    return signOff == null
+        ? row
+        : refusal(order, () -> adjustments.checkSignOff(signOff)).map(row::refused).orElse(row);
   }
 
-  private Judged recorded(Judged row) {
+  private Judged recorded(WorkOrder order, Judged row) {
     TypedReading reading = row.reading();
-    if (reading != null) {
-      try {
-        eachOnItsOwn.executeWithoutResult(status -> readings.record(reading));
-      } catch (RuntimeException e) {
-        return row.refused(words(e));
-      }
-    }
-    return row;
+    return reading == null
+        ? row
+        : refusal(order, () -> readings.record(reading)).map(row::refused).orElse(row);
   }
 
-  private Sentence words(RuntimeException e) {
+  /** Does something, or takes it back and says why it can't be done. */
+  private Optional<Sentence> refusal(WorkOrder order, Runnable work) {
+    try {
+      nested.executeWithoutResult(status -> work.run());
+      return Optional.empty();
+    } catch (RuntimeException e) {
+      return Optional.of(words(order, e));
+    }
+  }
+
+  private <T> T nested(TransactionCallback<T> work) {
+    return Objects.requireNonNull(nested.execute(work));
+  }
+
+  /** What is wrong, named by the headings of the sheet. */
+  private Sentence words(WorkOrder order, RuntimeException e) {
     if (e instanceof InvalidInputException invalid) {
       return invalid.problems().stream()
-          .map(problem -> Sentence.of("problem.field", problem.field(), problem.message()))
+          .map(
+              problem ->
+                  Field.named(problem.field(), order.specification().frequencies())
+                      .map(field -> Sentence.of("workbook.bad.cell", field.head(), problem.message()))
+                      .orElse(problem.message()))
           .reduce((one, next) -> Sentence.of("problem.and", one, next))
           .orElseThrow();
     }

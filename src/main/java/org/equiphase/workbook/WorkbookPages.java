@@ -58,7 +58,7 @@ class WorkbookPages {
       return preview;
     } catch (InvalidInputException e) {
       Sentence message = e.byField().values().iterator().next();
-      return uploads(number, message, HttpStatus.BAD_REQUEST);
+      return uploads(number, Sentence.of("sheet.problem", message), HttpStatus.BAD_REQUEST);
     }
   }
 

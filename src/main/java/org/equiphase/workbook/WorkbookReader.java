@@ -2,8 +2,6 @@ package org.equiphase.workbook;
 
 import java.io.IOException;
 import java.io.InputStream;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -11,11 +9,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import javax.xml.parsers.ParserConfigurationException;
-import org.apache.poi.UnsupportedFileFormatException;
 import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
-import org.apache.poi.openxml4j.exceptions.OpenXML4JRuntimeException;
 import org.apache.poi.openxml4j.opc.OPCPackage;
-import org.apache.poi.openxml4j.opc.PackageAccess;
 import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.util.XMLHelper;
@@ -23,6 +18,7 @@ import org.apache.poi.xssf.eventusermodel.ReadOnlySharedStringsTable;
 import org.apache.poi.xssf.eventusermodel.XSSFReader;
 import org.apache.poi.xssf.eventusermodel.XSSFSheetXMLHandler;
 import org.apache.poi.xssf.usermodel.XSSFComment;
+import org.equiphase.sheet.WorkbookGate;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
@@ -33,58 +29,54 @@ import org.xml.sax.XMLReader;
 
 /**
  * Finds the filled-in rows of an uploaded workbook. The sheet is read as a stream and only rows in
- * which something was filled in are kept. Columns are found by their headings, in any language.
+ * which something was filled in are kept, so that memory is bounded. Columns are found by their
+ * headings, in any language.
  */
 final class WorkbookReader {
 
+  private static final long MOST_UNPACKED = 600L * 1024 * 1024;
   private static final int HEAD_WITHIN_ROWS = 30;
   private static final int MOST_ROWS = 200_000;
+  private static final int MOST_FILLED_ROWS = 10_000;
   private static final int MOST_COLUMNS = 1_000;
 
-  private final Layout layout;
+  /** Of a cell that is kept: no name is longer. */
+  private static final int LONGEST_KEPT = 200;
 
-  WorkbookReader(Layout layout) {
+  /** Of any cell, its formula included; spreadsheet programs end at 32 767 and 8 192. */
+  private static final int LONGEST_CELL = 50_000;
+
+  private final Layout layout;
+  private final long mostBytes;
+
+  /**
+   * @param mostBytes that a file may have
+   */
+  WorkbookReader(Layout layout, long mostBytes) {
     this.layout = layout;
+    this.mostBytes = mostBytes;
   }
 
   /**
    * @throws InvalidInputException saying what is wrong with the file
    */
   List<FilledRow> read(byte[] content) {
-    try {
-      Path file = Files.createTempFile("workbook", ".xlsx");
-      try {
-        Files.write(file, content);
-        FileGate.check(file);
-        return read(file);
-      } finally {
-        Files.delete(file);
-      }
-    } catch (OpenXML4JException
-        | OpenXML4JRuntimeException
-        | UnsupportedFileFormatException
-        | SAXException
-        | ParserConfigurationException
-        | IOException e) {
-      throw FileGate.refusal(Sentence.of("workbook.file.damaged"));
-    }
+    return WorkbookGate.read(content, mostBytes, MOST_UNPACKED, this::read);
   }
 
-  private List<FilledRow> read(Path file)
+  private List<FilledRow> read(OPCPackage parts)
       throws IOException, OpenXML4JException, SAXException, ParserConfigurationException {
-    try (OPCPackage parts = OPCPackage.open(file.toFile(), PackageAccess.READ)) {
-      ReadOnlySharedStringsTable texts = new ReadOnlySharedStringsTable(parts);
-      var sheets = new XSSFReader(parts).getSheetsData();
-      while (sheets.hasNext()) {
-        try (InputStream sheet = sheets.next()) {
-          SheetRows rows = new SheetRows();
-          if (parse(sheet, texts, rows)) {
-            return rows.filled;
-          }
+    ReadOnlySharedStringsTable texts = new ReadOnlySharedStringsTable(parts);
+    var sheets = new XSSFReader(parts).getSheetsData();
+    while (sheets.hasNext()) {
+      try (InputStream sheet = sheets.next()) {
+        SheetRows rows = new SheetRows();
+        if (parse(sheet, texts, rows)) {
+          return rows.filled;
         }
       }
     }
-    throw FileGate.refusal(Sentence.of("workbook.file.noSheet"));
+    throw WorkbookGate.refusal(Sentence.of("workbook.file.noSheet"));
   }
 
   /** Whether the sheet is the one with the instructions. */
@@ -103,11 +95,12 @@ final class WorkbookReader {
   /** Ends the reading of a sheet that has no head row. */
   private static final class OtherSheetException extends RuntimeException {}
 
-  /** Tells which cells are formulas and which are merged; the rest is its parent's. */
+  /** Tells where a cell stands and what it is; what it holds is found out by its parent. */
   private static final class Handler extends XSSFSheetXMLHandler {
 
     private final SheetRows rows;
-    private @Nullable String cell;
+    private boolean inRow;
+    private int letters;
 
     Handler(ReadOnlySharedStringsTable texts, SheetRows rows) {
       super(null, texts, rows, false);
@@ -118,12 +111,35 @@ final class WorkbookReader {
     public void startElement(String uri, String name, String qualified, Attributes attributes)
         throws SAXException {
       switch (name) {
-        case "c" -> cell = attributes.getValue("r");
-        case "f" -> rows.formulas.add(cell == null ? "" : cell);
+        case "row" -> inRow = true;
+        case "c" -> {
+          rows.startCell(attributes.getValue("r"));
+          letters = 0;
+        }
+        case "f" -> rows.formulas.add(rows.column);
         case "mergeCell" -> rows.refuseMerged(attributes.getValue("ref"));
         default -> {}
       }
-      super.startElement(uri, name, qualified, attributes);
+      if (inRow) {
+        super.startElement(uri, name, qualified, attributes);
+      }
+    }
+
+    @Override
+    public void endElement(String uri, String name, String qualified) throws SAXException {
+      if (inRow) {
+        super.endElement(uri, name, qualified);
+      }
+      inRow &= !name.equals("row");
+    }
+
+    @Override
+    public void characters(char[] text, int start, int length) throws SAXException {
+      letters += length;
+      if (inRow) {
+        rows.refuseLonger(letters, LONGEST_CELL);
+        super.characters(text, start, length);
+      }
     }
   }
 
@@ -133,28 +149,49 @@ final class WorkbookReader {
     private final Map<String, Field> heads = layout.byHead();
     private final List<FilledRow> filled = new ArrayList<>();
     private final Map<Integer, String> cells = new HashMap<>();
-    private final Set<String> formulas = new HashSet<>();
+    private final Set<Integer> formulas = new HashSet<>();
     private @Nullable Map<Integer, Field> columns;
     private int headRow;
     private int rowsWithCells;
+    private int row;
+    private int column;
 
     @Override
-    public void startRow(int row) {
+    public void startRow(int number) {
       cells.clear();
       formulas.clear();
+      row = number;
+      column = -1;
+    }
+
+    /** A cell that doesn't say where it is stands beside the one before. */
+    void startCell(@Nullable String reference) {
+      column = reference == null ? column + 1 : new CellReference(reference).getCol();
+      if (column >= MOST_COLUMNS) {
+        throw WorkbookGate.refusal(Sentence.of("workbook.file.tooWide", place(), MOST_COLUMNS));
+      }
+    }
+
+    private String place() {
+      return CellReference.convertNumToColString(column) + (row + 1);
+    }
+
+    void refuseLonger(int letters, int most) {
+      if (letters > most) {
+        throw WorkbookGate.refusal(
+            Sentence.of("workbook.file.textTooLong", place(), letters, most));
+      }
     }
 
     @Override
     public void cell(
         @Nullable String reference, @Nullable String value, @Nullable XSSFComment comment) {
-      if (reference == null || value == null || value.isBlank()) {
-        return;
+      if (value != null && !value.isBlank()) {
+        cells.put(column, value.strip());
+        if (columns != null && columns.containsKey(column)) {
+          refuseLonger(value.length(), LONGEST_KEPT);
+        }
       }
-      int column = new CellReference(reference).getCol();
-      if (column >= MOST_COLUMNS) {
-        throw FileGate.refusal(Sentence.of("workbook.file.tooWide", reference, MOST_COLUMNS));
-      }
-      cells.put(column, value.strip());
     }
 
     @Override
@@ -164,7 +201,7 @@ final class WorkbookReader {
       }
       rowsWithCells++;
       if (rowsWithCells > MOST_ROWS) {
-        throw FileGate.refusal(Sentence.of("workbook.file.tooLong", MOST_ROWS));
+        throw WorkbookGate.refusal(Sentence.of("workbook.file.tooLong", MOST_ROWS));
       }
       if (columns != null) {
         data(row, columns);
@@ -193,7 +230,7 @@ final class WorkbookReader {
           (column, text) -> {
             Field field = heads.get(Layout.plain(text));
             if (field != null && found.containsValue(field)) {
-              throw FileGate.refusal(Sentence.of("workbook.file.headTwice", text));
+              throw WorkbookGate.refusal(Sentence.of("workbook.file.headTwice", text));
             }
             if (field != null) {
               found.put(column, field);
@@ -218,8 +255,7 @@ final class WorkbookReader {
           default -> {
             if (field.kind().isFilledIn()) {
               values.put(field, cell.getValue());
-              if (formulas.contains(
-                  CellReference.convertNumToColString(cell.getKey()) + (row + 1))) {
+              if (formulas.contains(cell.getKey())) {
                 computed.add(field);
               }
             }
@@ -227,6 +263,10 @@ final class WorkbookReader {
         }
       }
       if (!values.isEmpty()) {
+        if (filled.size() == MOST_FILLED_ROWS) {
+          throw WorkbookGate.refusal(
+              Sentence.of("workbook.file.tooManyFilled", MOST_FILLED_ROWS));
+        }
         filled.add(new FilledRow(row + 1, serial, key, values, computed));
       }
     }
@@ -234,7 +274,7 @@ final class WorkbookReader {
     /** A merged cell hides what the cells under it hold. */
     void refuseMerged(@Nullable String range) {
       if (columns != null && CellRangeAddress.valueOf(range).getLastRow() >= headRow) {
-        throw FileGate.refusal(Sentence.of("workbook.file.merged", String.valueOf(range)));
+        throw WorkbookGate.refusal(Sentence.of("workbook.file.merged", String.valueOf(range)));
       }
     }
   }

@@ -63,7 +63,7 @@ class OrderImportPages {
     } catch (InvalidInputException e) {
       return blank(
           e.problems().stream()
-              .map(problem -> Sentence.of("orderfile.fileProblem", problem.message()))
+              .map(problem -> Sentence.of("sheet.problem", problem.message()))
               .toList(),
           HttpStatus.BAD_REQUEST);
     }

@@ -100,19 +100,19 @@ class ErrorAnswersTest {
   @Test
   void aTooLargeFileIsRefusedWithTheLimit() {
     Multipart parts =
-        new Multipart().field("note", "n").file("file", "a.s2p", new byte[21 * 1024 * 1024]);
+        new Multipart().field("note", "n").file("file", "a.s2p", new byte[41 * 1024 * 1024]);
 
     assertThat(problem(api.upload("/api/v1/files/test/parts", parts), 413).get("detail").asString())
-        .contains("20 MB");
+        .contains("40 MB");
   }
 
   @Test
   void aTooLargeFileOnAPageIsRefusedWithTheLimit() {
-    Multipart parts = new Multipart().file("file", "a.s2p", new byte[21 * 1024 * 1024]);
+    Multipart parts = new Multipart().file("file", "a.s2p", new byte[41 * 1024 * 1024]);
     var answer = pages.upload("/files/test/upload", parts);
 
     assertThat(answer.statusCode()).isEqualTo(413);
-    assertThat(answer.body()).contains("20 MB");
+    assertThat(answer.body()).contains("40 MB");
   }
 
   @Test
