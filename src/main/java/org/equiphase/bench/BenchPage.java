@@ -249,10 +249,13 @@ class BenchPage {
 
   /** A step of a sheet, signed off by its barcode. */
   @PostMapping("/steps")
-  ModelAndView signStep(@RequestParam(defaultValue = "") String code, HttpSession session) {
+  ModelAndView signStep(
+      @RequestParam(defaultValue = "") String code,
+      @RequestParam(required = false) @Nullable Instant doneAt,
+      HttpSession session) {
     List<Steps.SignedStep> signed = new ArrayList<>();
     ModelAndView answer =
-        answer(code, session, BenchForm.EMPTY, () -> signed.add(steps.sign(code)));
+        answer(code, session, BenchForm.EMPTY, () -> signed.add(steps.sign(code, doneAt)));
     return signed.isEmpty()
         ? answer
         : new ModelAndView(

@@ -26,6 +26,9 @@ public enum LabelLayout {
   /** A dot of a printer for single labels: 8 to the millimetre. */
   private static final double DOT_MM = 0.125;
 
+  /** Modules of so many dots are read from an arm's length; wider ones gain nothing. */
+  private static final int MOST_DOTS = 4;
+
   private final String code;
   private final double pageWidthMm;
   private final double pageHeightMm;
@@ -124,10 +127,11 @@ public enum LabelLayout {
 
   /** Printed width of a code; printers for single labels get modules of whole dots. */
   double barcodeMm(Code128 barcode) {
-    double moduleMm = Math.min(Code128.USUAL_MODULE_MM, roomMm() / barcode.modules());
-    if (perPage() == 1) {
-      moduleMm = Math.floor(moduleMm / DOT_MM + 1e-9) * DOT_MM;
-    }
+    double mostMm = roomMm() / barcode.modules();
+    double moduleMm =
+        perPage() == 1
+            ? Math.min(MOST_DOTS, Math.floor(mostMm / DOT_MM + 1e-9)) * DOT_MM
+            : Math.min(Code128.USUAL_MODULE_MM, mostMm);
     return barcode.modules() * moduleMm;
   }
 

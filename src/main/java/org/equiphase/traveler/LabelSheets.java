@@ -34,6 +34,12 @@ class LabelSheets {
   /** So that one print stays small in memory; more are printed set by set. */
   private static final int MOST_LABELS = 2000;
 
+  private static final double PT_MM = 25.4 / 72;
+  private static final double LINE_HEIGHT = 1.2;
+
+  /** How much larger the serial number is than the lines below it. */
+  private static final double SERIAL_SIZE = 1.4;
+
   private final WorkOrders workOrders;
   private final PdfWriter pdf;
 
@@ -60,10 +66,15 @@ class LabelSheets {
     }
   }
 
-  /** A label in its place. */
+  /**
+   * A label in its place.
+   *
+   * @param marginMm left free above and below, so that a printer's edge takes nothing away
+   */
   record Label(
       double leftMm,
       double topMm,
+      double marginMm,
       Code128 barcode,
       double barcodeMm,
       double barcodeHeightMm,
@@ -209,28 +220,27 @@ class LabelSheets {
         revision
             ? words.text("traveler.orderRev", order.number(), order.revision())
             : order.number();
-    double textMm = layout.heightMm() - 1.6 - barcodeHeightMm(layout);
-    double linePt = Math.min(9, textMm / 3.4 / 0.3528 / 1.2);
+    double barcodeHeightMm = Math.max(7, layout.heightMm() * 0.4);
+    double roomMm = layout.heightMm() - 1.6 - barcodeHeightMm;
+    double lineOfPtMm = PT_MM * LINE_HEIGHT * (2 + SERIAL_SIZE);
+    double linePt = Math.min(Math.max(9, layout.heightMm() * 0.27), roomMm / lineOfPtMm);
     return new Label(
         layout.leftMm(place),
         layout.topMm(place),
+        (layout.heightMm() - barcodeHeightMm - linePt * lineOfPtMm) / 2,
         barcode,
         layout.barcodeMm(barcode),
-        barcodeHeightMm(layout),
+        barcodeHeightMm,
         List.of(
-            line(assembly.serial(), linePt * 1.4, layout, true),
+            line(assembly.serial(), linePt * SERIAL_SIZE, layout, true),
             line(ofOrder, linePt, layout, false),
             line(where + " · " + length, linePt, layout, false)));
-  }
-
-  private static double barcodeHeightMm(LabelLayout layout) {
-    return Math.max(7, layout.heightMm() * 0.4);
   }
 
   /** A line in letters that are small enough for it, but never too small to read. */
   private static Line line(String text, double sizePt, LabelLayout layout, boolean strong) {
     // The letters are 0.55 of their size wide on average, bold ones 0.62.
-    double letterMm = 0.3528 * (strong ? 0.62 : 0.55);
+    double letterMm = PT_MM * (strong ? 0.62 : 0.55);
     double fitsPt = layout.roomMm() / (text.length() * letterMm);
     double pt = Math.max(4.5, Math.min(sizePt, fitsPt));
     int most = (int) Math.floor(layout.roomMm() / (pt * letterMm) + 1e-9);

@@ -6,6 +6,7 @@ import java.time.Instant;
 import java.util.UUID;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.equiphase.sheet.FileAnswer;
+import org.equiphase.sheet.Paper;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
@@ -32,6 +33,7 @@ final class PrintJob {
       UUID id,
       String orderNumber,
       Kind kind,
+      Paper paper,
       State state,
       int done,
       int total,
@@ -47,6 +49,7 @@ final class PrintJob {
   private final UUID id = UUID.randomUUID();
   private final String orderNumber;
   private final Kind kind;
+  private final Paper paper;
   private final AtomicBoolean cancelled = new AtomicBoolean();
   private State state = State.WAITING;
   private int done;
@@ -55,9 +58,10 @@ final class PrintJob {
   private @Nullable Path file;
   private @Nullable Instant endedAt;
 
-  PrintJob(String orderNumber, Kind kind) {
+  PrintJob(String orderNumber, Kind kind, Paper paper) {
     this.orderNumber = orderNumber;
     this.kind = kind;
+    this.paper = paper;
   }
 
   UUID id() {
@@ -72,6 +76,10 @@ final class PrintJob {
     return kind;
   }
 
+  Paper paper() {
+    return paper;
+  }
+
   /** The name under which the file is taken. */
   String fileName() {
     return "travelers-" + orderNumber + (kind == Kind.ZIP ? ".zip" : ".pdf");
@@ -82,7 +90,7 @@ final class PrintJob {
   }
 
   synchronized View view() {
-    return new View(id, orderNumber, kind, state, done, total, failure);
+    return new View(id, orderNumber, kind, paper, state, done, total, failure);
   }
 
   /** The file, once it is ready. */

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.UUID;
 import org.equiphase.sheet.FileAnswer;
 import org.equiphase.sheet.Paper;
+import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -14,6 +15,7 @@ import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.util.UriComponentsBuilder;
 
 /** Travelers of a whole order: begun, watched, cancelled, taken. */
 @Controller
@@ -32,14 +34,38 @@ class PrintJobPages {
       @RequestParam PrintJob.Kind kind,
       @RequestParam(defaultValue = "a4") String paper,
       Locale locale) {
-    return "redirect:/traveler/jobs/" + jobs.start(order, kind, Paper.of(paper), locale).id();
+    return "redirect:" + address(jobs.start(order, kind, Paper.of(paper), locale));
+  }
+
+  /** The address carries what was asked for, so that a job that was lost can be begun again. */
+  private static String address(PrintJob job) {
+    return UriComponentsBuilder.fromPath("/traveler/jobs/{id}")
+        .queryParam("order", "{order}")
+        .queryParam("kind", job.kind())
+        .queryParam("paper", job.paper())
+        .encode()
+        .buildAndExpand(job.id(), job.orderNumber())
+        .toUriString();
   }
 
   @GetMapping("/{jobId}")
-  ModelAndView show(@PathVariable String jobId) {
+  ModelAndView show(
+      @PathVariable String jobId,
+      @RequestParam(required = false) @Nullable String order,
+      @RequestParam(required = false) PrintJob.@Nullable Kind kind,
+      @RequestParam(defaultValue = "a4") String paper) {
     return find(jobId)
-        .map(job -> new ModelAndView("traveler/job").addObject("job", job.view()))
-        .orElseGet(PrintJobPages::gone);
+        .map(
+            job ->
+                new ModelAndView("traveler/job")
+                    .addObject("job", job.view())
+                    .addObject("address", address(job)))
+        .orElseGet(
+            () ->
+                gone()
+                    .addObject("order", order)
+                    .addObject("kind", kind)
+                    .addObject("paper", paper));
   }
 
   @PostMapping("/{jobId}/cancel")
@@ -49,7 +75,7 @@ class PrintJobPages {
       return gone();
     }
     jobs.cancel(job.get());
-    return new ModelAndView("redirect:/traveler/jobs/" + job.get().id());
+    return new ModelAndView("redirect:" + address(job.get()));
   }
 
   @GetMapping("/{jobId}/file")

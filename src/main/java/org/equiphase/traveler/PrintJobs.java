@@ -4,6 +4,7 @@ import jakarta.annotation.PreDestroy;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
@@ -35,6 +36,8 @@ import org.equiphase.workorder.MatchedSet;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.scheduling.annotation.Scheduled;
 import org.springframework.stereotype.Service;
 import org.springframework.util.FileSystemUtils;
@@ -49,11 +52,18 @@ class PrintJobs {
 
   static final Duration KEPT = Duration.ofHours(1);
 
+  private static final String FOLDER = "equiphase-print";
+
+  /** No instance is so slow: older folders were left by one that was killed. */
+  private static final Duration LEFT_OVER = Duration.ofDays(1);
+
   private static final int AT_ONCE = 2;
   private static final int WAITING = 8;
 
   /** Beyond these the oldest that has ended goes before its hour is over. */
   private static final int MOST_KEPT = 50;
+
+  private static final Logger log = LoggerFactory.getLogger(PrintJobs.class);
 
   private final Sheets sheets;
   private final WorkOrders workOrders;
@@ -90,7 +100,7 @@ class PrintJobs {
 
   /** Begins to print; refused where as many jobs wait as may. */
   PrintJob start(String orderNumber, PrintJob.Kind kind, Paper paper, Locale locale) {
-    PrintJob job = new PrintJob(workOrders.orderByNumber(orderNumber).number(), kind);
+    PrintJob job = new PrintJob(workOrders.orderByNumber(orderNumber).number(), kind, paper);
     if (jobs.size() >= MOST_KEPT) {
       jobs.values().stream()
           .filter(old -> old.endedAt() != null)
@@ -99,7 +109,7 @@ class PrintJobs {
     }
     jobs.put(job.id(), job);
     try {
-      workers.execute(() -> run(job, paper, locale));
+      workers.execute(() -> run(job, locale));
     } catch (RejectedExecutionException e) {
       jobs.remove(job.id());
       throw new ConflictException(Sentence.of("traveler.job.tooMany", AT_ONCE, WAITING));
@@ -119,17 +129,17 @@ class PrintJobs {
     }
   }
 
-  private void run(PrintJob job, Paper paper, Locale locale) {
+  private void run(PrintJob job, Locale locale) {
     if (job.isCancelled()) {
       return;
     }
     Path folder = null;
     try {
-      folder = Files.createTempDirectory("equiphase-print");
+      folder = Files.createTempDirectory(FOLDER);
       Path file =
           job.kind() == PrintJob.Kind.ZIP
-              ? zip(job, paper, locale, folder)
-              : bind(job, paper, locale, folder);
+              ? zip(job, locale, folder)
+              : bind(job, locale, folder);
       if (job.isCancelled()) {
         FileSystemUtils.deleteRecursively(folder);
         job.stopped(clock.instant());
@@ -174,7 +184,7 @@ class PrintJobs {
     }
   }
 
-  private Path zip(PrintJob job, Paper paper, Locale locale, Path folder) throws IOException {
+  private Path zip(PrintJob job, Locale locale, Path folder) throws IOException {
     Path file = folder.resolve("travelers.zip");
     try (OutputStream out = Files.newOutputStream(file);
         ZipOutputStream zip = new ZipOutputStream(out)) {
@@ -186,7 +196,7 @@ class PrintJobs {
             zip.putNextEntry(
                 new ZipEntry(
                     String.format(Locale.ROOT, "%04d-%s.pdf", number, FileAnswer.safe(name))));
-            zip.write(print(sheet, paper, locale));
+            zip.write(print(sheet, job.paper(), locale));
             zip.closeEntry();
             job.step();
           });
@@ -194,13 +204,13 @@ class PrintJobs {
     return file;
   }
 
-  private Path bind(PrintJob job, Paper paper, Locale locale, Path folder) throws IOException {
+  private Path bind(PrintJob job, Locale locale, Path folder) throws IOException {
     List<Path> printed = new ArrayList<>();
     forEachSheet(
         job,
         (name, sheet) -> {
           Path part = folder.resolve(printed.size() + ".pdf");
-          Files.write(part, print(sheet, paper, locale));
+          Files.write(part, print(sheet, job.paper(), locale));
           printed.add(part);
           job.step();
         });
@@ -227,6 +237,22 @@ class PrintJobs {
       if (endedAt != null && endedAt.isBefore(before)) {
         forget(job);
       }
+    }
+    deleteLeftOver();
+  }
+
+  /** A service that was killed could not delete its files. */
+  private void deleteLeftOver() {
+    Instant before = clock.instant().minus(LEFT_OVER);
+    Path temporary = Path.of(System.getProperty("java.io.tmpdir"));
+    try (DirectoryStream<Path> folders = Files.newDirectoryStream(temporary, FOLDER + "*")) {
+      for (Path folder : folders) {
+        if (Files.getLastModifiedTime(folder).toInstant().isBefore(before)) {
+          FileSystemUtils.deleteRecursively(folder);
+        }
+      }
+    } catch (IOException e) {
+      log.warn("What a killed service printed could not be deleted", e);
     }
   }
 

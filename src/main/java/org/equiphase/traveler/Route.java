@@ -2,6 +2,7 @@ package org.equiphase.traveler;
 
 import com.fasterxml.jackson.annotation.JsonIgnore;
 import java.util.List;
+import org.equiphase.web.Sentence;
 
 /**
  * The way of an assembly through the shop, step by step.
@@ -30,5 +31,11 @@ public record Route(long id, int version, String name, boolean retired, List<Rou
    * @param instruction the shop's own words; empty for none
    * @param asksValue whether a value is written on paper
    */
-  public record RouteStep(long number, StepKind kind, String instruction, boolean asksValue) {}
+  public record RouteStep(long number, StepKind kind, String instruction, boolean asksValue) {
+
+    /** The number and what it is called. */
+    Sentence title() {
+      return Sentence.of("traveler.steps.title", number + "", kind.title());
+    }
+  }
 }

@@ -2,6 +2,8 @@ package org.equiphase.traveler;
 
 import static org.equiphase.web.Require.present;
 
+import jakarta.servlet.http.HttpServletRequest;
+import java.time.Instant;
 import io.swagger.v3.oas.annotations.tags.Tag;
 import java.util.List;
 import org.equiphase.workorder.WorkOrders;
@@ -47,8 +49,11 @@ class RouteApi {
   /** The route that an order shall take, and the version of the choice that this one follows. */
   record RouteChoice(@Nullable Long routeId, @Nullable Integer version) {}
 
-  /** A code as a scanner reads it. */
-  record Scan(@Nullable String code) {}
+  /** A code as a scanner reads it, and when the step was done; without that, now. */
+  record Scan(@Nullable String code, @Nullable Instant doneAt) {}
+
+  /** Why a sign-off is withdrawn. */
+  record Withdrawal(@Nullable String reason) {}
 
   @GetMapping("/routes")
   List<Route> routes() {
@@ -93,6 +98,16 @@ class RouteApi {
 
   @PostMapping("/steps")
   Steps.SignedStep sign(@RequestBody Scan scan) {
-    return steps.sign(present("code", scan.code));
+    return steps.sign(present("code", scan.code), scan.doneAt);
+  }
+
+  /** Withdraws a sign-off: one's own, or as QA anyone's. Answers with the assembly's steps. */
+  @PostMapping("/steps/{signOffId}/withdrawal")
+  List<StepState> withdraw(
+      @PathVariable long signOffId,
+      @RequestBody Withdrawal withdrawal,
+      HttpServletRequest request) {
+    String reason = present("reason", withdrawal.reason);
+    return steps.of(steps.withdraw(signOffId, reason, request.isUserInRole("QA"))).steps();
   }
 }

@@ -14,6 +14,8 @@ import org.equiphase.adjustment.SetPlan.SpotPlan;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.measurement.Reading;
 import org.equiphase.measurement.Readings;
+import org.equiphase.rf.FirstCut;
+import org.equiphase.rf.InvalidQuantityException;
 import org.equiphase.traveler.SheetData.AssemblySheet;
 import org.equiphase.traveler.SheetData.Heading;
 import org.equiphase.traveler.SheetData.SetSheet;
@@ -27,6 +29,7 @@ import org.equiphase.workorder.AssemblyState;
 import org.equiphase.workorder.DecisionRule;
 import org.equiphase.workorder.FrequencySpecification;
 import org.equiphase.workorder.ScanCode;
+import org.equiphase.workorder.SetPosition;
 import org.equiphase.workorder.Specification;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
@@ -111,11 +114,6 @@ class Sheets {
    */
   private record OnRoute(WorkOrder order, Route route, Map<Long, Map<Long, Steps.Done>> done) {
 
-    List<SheetData.Step> steps(Assembly assembly, Task task, Format format) {
-      return new StepWords(order.specification(), format)
-          .steps(route, task, code(assembly), done.getOrDefault(assembly.id(), Map.of()));
-    }
-
     ScanCode code(Assembly assembly) {
       return ScanCode.ofSheet(assembly.serial(), order.revision());
     }
@@ -192,7 +190,26 @@ class Sheets {
         task,
         member.reading(),
         spots,
-        onRoute.steps(member.assembly(), task, format));
+        steps(onRoute, member.assembly(), member.position(), task));
+  }
+
+  private List<SheetData.Step> steps(
+      OnRoute onRoute, Assembly assembly, @Nullable SetPosition position, Task task) {
+    return new StepWords(onRoute.order().specification(), format)
+        .steps(
+            onRoute.route(),
+            task,
+            firstCut(onRoute.order(), position),
+            onRoute.code(assembly),
+            onRoute.done().getOrDefault(assembly.id(), Map.of()));
+  }
+
+  private @Nullable FirstCut firstCut(WorkOrder order, @Nullable SetPosition position) {
+    try {
+      return workOrders.firstCut(order, position);
+    } catch (InvalidQuantityException e) {
+      return null; // An offset or the connectors leave no length to the cable.
+    }
   }
 
   /** An assembly without a position. */
@@ -221,7 +238,12 @@ class Sheets {
         task,
         reading,
         spots,
-        onRoute.steps(assembly, task, format));
+        steps(onRoute, assembly, null, task));
+  }
+
+  /** In one piece, also in a narrow column. */
+  private String percent(@Nullable Double probability) {
+    return format.percent(probability).replace(' ', '\u00a0');
   }
 
   private static String goneKey(Assembly assembly) {
@@ -245,7 +267,7 @@ class Sheets {
       case IN_TOLERANCE ->
           new Task(
               Kind.NONE,
-              Sentence.of("traveler.task.inTolerance", format.percent(member.probabilityIn())),
+              Sentence.of("traveler.task.inTolerance", percent(member.probabilityIn())),
               member.reason(),
               null,
               null,

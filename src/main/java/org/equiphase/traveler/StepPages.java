@@ -1,5 +1,6 @@
 package org.equiphase.traveler;
 
+import jakarta.servlet.http.HttpServletRequest;
 import java.util.ArrayList;
 import java.util.List;
 import org.equiphase.traveler.SheetData.Caution;
@@ -57,7 +58,7 @@ class StepPages {
   @PostMapping("/steps")
   ModelAndView sign(@RequestParam(defaultValue = "") String code) {
     try {
-      steps.sign(code);
+      steps.sign(code, null);
     } catch (InvalidInputException e) {
       return page(e.problems().get(0).message(), HttpStatus.BAD_REQUEST);
     } catch (NotFoundException e) {
@@ -75,11 +76,34 @@ class StepPages {
 
   @GetMapping("/assemblies/{serial}")
   ModelAndView assembly(@PathVariable String serial) {
+    return assembly(serial, null, HttpStatus.OK);
+  }
+
+  @PostMapping("/steps/{signOffId}/withdrawal")
+  ModelAndView withdraw(
+      @PathVariable long signOffId,
+      @RequestParam String serial,
+      @RequestParam(defaultValue = "") String reason,
+      HttpServletRequest request) {
+    try {
+      steps.withdraw(signOffId, reason, request.isUserInRole("QA"));
+    } catch (InvalidInputException e) {
+      Sentence said =
+          Sentence.of("traveler.steps.reasonProblem", e.problems().get(0).message());
+      return assembly(serial, said, HttpStatus.BAD_REQUEST);
+    } catch (ConflictException e) {
+      return assembly(serial, e.words(), HttpStatus.CONFLICT);
+    }
+    return new ModelAndView("redirect:/traveler/assemblies/{serial}", "serial", serial);
+  }
+
+  private ModelAndView assembly(String serial, @Nullable Sentence said, HttpStatus status) {
     Steps.Progress progress = steps.of(serial);
     StepWords words = new StepWords(progress.order().specification(), Format.PLAIN);
     List<ShownStep> shown = new ArrayList<>();
     progress.steps().forEach(s -> shown.add(new ShownStep(s, words.cautions(s.step().kind()))));
-    return new ModelAndView("traveler/assembly")
+    return new ModelAndView("traveler/assembly", status)
+        .addObject("said", said)
         .addObject("progress", progress)
         .addObject("assembly", progress.assembly())
         .addObject("order", progress.order())

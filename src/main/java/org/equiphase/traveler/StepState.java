@@ -14,6 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param by and at: who did it and when; null where it is not done
  * @param proof what the service knows it from; null where it was signed off by a scan or is not
  *     done
+ * @param signOffId what to withdraw where it was signed off by a scan; else null
  * @param onRoute false for a step that was signed off and has left the route since
  */
 public record StepState(
@@ -22,6 +23,7 @@ public record StepState(
     @Nullable String by,
     @Nullable Instant at,
     @Nullable Sentence proof,
+    @Nullable Long signOffId,
     boolean onRoute) {
 
   public enum Status {
@@ -33,7 +35,7 @@ public record StepState(
 
   /** The number of the step and what it is called. */
   public Sentence title() {
-    return Sentence.of("traveler.steps.title", step.number() + "", step.kind().title());
+    return step.title();
   }
 
   /** Whether a scan may sign it off. */
@@ -43,15 +45,16 @@ public record StepState(
   }
 
   static StepState open(RouteStep step) {
-    return new StepState(step, Status.OPEN, null, null, null, true);
+    return new StepState(step, Status.OPEN, null, null, null, null, true);
   }
 
   static StepState notNeeded(RouteStep step) {
-    return new StepState(step, Status.NOT_NEEDED, null, null, null, true);
+    return new StepState(step, Status.NOT_NEEDED, null, null, null, null, true);
   }
 
   static StepState signed(Steps.Done done, boolean onRoute) {
-    return new StepState(done.step(), Status.DONE, done.by(), done.at(), null, onRoute);
+    return new StepState(
+        done.step(), Status.DONE, done.by(), done.at(), null, done.id(), onRoute);
   }
 
   static StepState read(RouteStep step, Reading reading) {
@@ -61,6 +64,7 @@ public record StepState(
         reading.recordedBy(),
         reading.takenAt(),
         Sentence.of("traveler.steps.reading", reading.id() + ""),
+        null,
         true);
   }
 
@@ -72,6 +76,7 @@ public record StepState(
         done == null ? null : done.by(),
         done == null ? null : done.at(),
         Sentence.of("traveler.steps.instruction", instruction.id() + ""),
+        null,
         true);
   }
 }

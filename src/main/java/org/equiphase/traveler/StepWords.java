@@ -3,6 +3,7 @@ package org.equiphase.traveler;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.equiphase.rf.FirstCut;
 import org.equiphase.traveler.SheetData.Caution;
 import org.equiphase.traveler.SheetData.Step;
 import org.equiphase.traveler.SheetData.Task;
@@ -26,10 +27,16 @@ final class StepWords {
   /**
    * The steps of a sheet.
    *
+   * @param firstCut of the assembly; null where none can be told
    * @param sheet the code of the sheet, which each step's own code goes on from
    * @param done steps signed off on screen, by their numbers
    */
-  List<Step> steps(Route route, Task task, ScanCode sheet, Map<Long, Steps.Done> done) {
+  List<Step> steps(
+      Route route,
+      Task task,
+      @Nullable FirstCut firstCut,
+      ScanCode sheet,
+      Map<Long, Steps.Done> done) {
     return route.steps().stream()
         .map(
             step -> {
@@ -39,7 +46,7 @@ final class StepWords {
                   step.number(),
                   code.toString(),
                   name(step.kind(), task),
-                  what(step.kind(), task),
+                  what(step.kind(), task, firstCut),
                   step.instruction(),
                   step.asksValue() ? value(step.kind(), task) : null,
                   signed == null
@@ -57,9 +64,9 @@ final class StepWords {
             : kind.title();
   }
 
-  private Sentence what(StepKind kind, Task task) {
+  private Sentence what(StepKind kind, Task task, @Nullable FirstCut firstCut) {
     return switch (kind) {
-      case CUT -> length();
+      case CUT -> length(firstCut);
       case STRIP -> Sentence.of("traveler.step.bothEnds");
       case TERMINATE_A -> Sentence.of("traveler.step.joint", specification.connector());
       case PRECONDITION -> Sentence.of("traveler.step.procedure");
@@ -84,14 +91,17 @@ final class StepWords {
             : kind.value();
   }
 
-  private Sentence length() {
-    String nominalMm = format.plain(specification.nominalLengthMm());
-    return specification.trimAllowanceMm() == 0
-        ? Sentence.of("traveler.step.toLength", nominalMm)
+  private Sentence length(@Nullable FirstCut cut) {
+    return cut == null
+        ? Sentence.of(
+            "traveler.step.toNominal", format.plain(specification.nominalLengthMm()))
         : Sentence.of(
-            "traveler.step.toRoughLength",
-            nominalMm,
-            format.plain(specification.trimAllowanceMm()));
+            specification.trimAllowanceMm() == 0
+                ? "traveler.step.toLength"
+                : "traveler.step.toRoughLength",
+            format.plain(cut.cutMm()),
+            format.decimals(cut.finishedMm(), 1),
+            format.decimals(cut.finishedSpreadMm(), 1));
   }
 
   private Sentence measure() {

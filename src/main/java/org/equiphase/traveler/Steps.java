@@ -17,11 +17,14 @@ import org.equiphase.adjustment.Instruction;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
 import org.equiphase.measurement.Reading;
+import org.equiphase.measurement.Readings;
 import org.equiphase.traveler.Route.RouteStep;
 import org.equiphase.traveler.StepState.Status;
+import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.Format;
 import org.equiphase.web.InvalidInputException;
+import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.Assembly;
 import org.equiphase.workorder.AssemblyState;
@@ -60,10 +63,16 @@ public class Steps {
   }
 
   /** An assembly on its route. */
-  public record Progress(Assembly assembly, WorkOrder order, Route route, List<StepState> steps) {
+  public record Progress(
+      Assembly assembly,
+      WorkOrder order,
+      Route route,
+      List<StepState> steps,
+      List<Withdrawn> withdrawn) {
 
     public Progress {
       steps = List.copyOf(steps);
+      withdrawn = List.copyOf(withdrawn);
     }
 
     /** The step with this number; empty where the route has none such. */
@@ -106,8 +115,17 @@ public class Steps {
     }
   }
 
-  /** What was signed off on screen, by assembly and then by number of the step. */
-  record Done(long assemblyId, RouteStep step, String by, Instant at) {}
+  /** A step signed off on screen. */
+  record Done(long id, long assemblyId, RouteStep step, String by, Instant at) {}
+
+  /** A sign-off that no longer counts, and why. */
+  public record Withdrawn(RouteStep step, String signedBy, String reason, String by, Instant at) {
+
+    /** The number of the step and what it is called. */
+    public Sentence title() {
+      return step.title();
+    }
+  }
 
   @Transactional(readOnly = true)
   public Progress of(String serial) {
@@ -128,7 +146,7 @@ public class Steps {
     done.values().stream()
         .sorted(Comparator.comparing(Done::at))
         .forEach(d -> states.add(StepState.signed(d, false)));
-    return new Progress(assembly, order, route, states);
+    return new Progress(assembly, order, route, states, withdrawn(assembly));
   }
 
   private static StepState state(
@@ -171,12 +189,16 @@ public class Steps {
     };
   }
 
-  /** What was signed off on screen for these assemblies. */
+  /** What is signed off on screen for these assemblies. */
   @Transactional(readOnly = true)
   List<Done> done(List<Long> assemblyIds) {
     return assemblyIds.isEmpty()
         ? List.of()
-        : jdbc.sql("select * from route_step_done where assembly_id in (:ids) order by id")
+        : jdbc.sql(
+                """
+                select * from step_sign_off where assembly_id in (:ids)
+                  and id not in (select step_sign_off_id from step_withdrawal) order by id
+                """)
             .param("ids", assemblyIds)
             .query(Steps::toDone)
             .list();
@@ -184,22 +206,102 @@ public class Steps {
 
   private static Done toDone(ResultSet row, int index) throws SQLException {
     return new Done(
+        row.getLong("id"),
         row.getLong("assembly_id"),
-        new RouteStep(
-            row.getLong("step_number"),
-            StepKind.valueOf(row.getString("kind")),
-            row.getString("instruction"),
-            false),
+        toStep(row),
         row.getString("done_by"),
-        row.getObject("done_at", OffsetDateTime.class).toInstant());
+        instant(row, "done_at"));
+  }
+
+  private static RouteStep toStep(ResultSet row) throws SQLException {
+    return new RouteStep(
+        row.getLong("step_number"),
+        StepKind.valueOf(row.getString("kind")),
+        row.getString("instruction"),
+        false);
+  }
+
+  private static Instant instant(ResultSet row, String column) throws SQLException {
+    return row.getObject(column, OffsetDateTime.class).toInstant();
+  }
+
+  private List<Withdrawn> withdrawn(Assembly assembly) {
+    return jdbc.sql(
+            """
+            select s.step_number, s.kind, s.instruction, s.done_by, w.reason, w.withdrawn_by,
+              w.withdrawn_at
+            from step_withdrawal w join step_sign_off s on s.id = w.step_sign_off_id
+            where s.assembly_id = ? order by w.withdrawn_at
+            """)
+        .param(assembly.id())
+        .query(
+            (row, i) ->
+                new Withdrawn(
+                    toStep(row),
+                    row.getString("done_by"),
+                    row.getString("reason"),
+                    row.getString("withdrawn_by"),
+                    instant(row, "withdrawn_at")))
+        .list();
+  }
+
+  /**
+   * Withdraws the sign-off of a step, which may then be signed off anew.
+   *
+   * @param anyones whether another person's may be withdrawn, too
+   * @return the assembly's serial number
+   */
+  @Transactional
+  public String withdraw(long signOffId, String reason, boolean anyones) {
+    new Checks().text("reason", reason, 500).done();
+    Done done =
+        jdbc.sql("select * from step_sign_off where id = ?")
+            .param(signOffId)
+            .query(Steps::toDone)
+            .optional()
+            .orElseThrow(() -> new NotFoundException("sign-off", "" + signOffId));
+    Assembly assembly = workOrders.assembly(done.assemblyId());
+    workOrders.refuseReleased(assembly);
+    if (!anyones && !done.by().equals(Actor.name())) {
+      throw new ConflictException(
+          Sentence.of("traveler.steps.notYours", done.step().title(), done.by()));
+    }
+    int written =
+        jdbc.sql("insert into step_withdrawal values (?, ?, ?, ?) on conflict do nothing")
+            .params(signOffId, reason.strip(), Actor.name(), now())
+            .update();
+    if (written == 0) {
+      throw new ConflictException(
+          Sentence.of("traveler.steps.withdrawnAlready", done.step().title()));
+    }
+    audit.record(
+        "STEP_SIGN_OFF_WITHDRAWN",
+        "assembly",
+        assembly.serial(),
+        Map.of(
+            "step",
+            done.step().number(),
+            "kind",
+            done.step().kind().name(),
+            "signedBy",
+            done.by(),
+            "reason",
+            reason.strip()));
+    return assembly.serial();
+  }
+
+  private OffsetDateTime now() {
+    return clock.instant().atOffset(ZoneOffset.UTC);
   }
 
   /**
    * Signs off the step that a code names, for whoever is signed in. It is signed off once; steps
    * that were passed over are told, and those that can't be are refused.
+   *
+   * @param doneAt when it was done, where it is told later; null for now
    */
   @Transactional
-  public SignedStep sign(String code) {
+  public SignedStep sign(String code, @Nullable Instant doneAt) {
     ScanCode scanned = ScanCode.read("code", code);
     Long number = scanned.stepNumber();
     if (number == null) {
@@ -209,6 +311,12 @@ public class Steps {
     scanned.refuseOld(progress.order());
     Assembly assembly = progress.assembly();
     refuseStopped(assembly);
+    Instant at = doneAt == null ? clock.instant() : doneAt;
+    if (at.isBefore(progress.order().createdAt())
+        || at.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
+      throw InvalidInputException.of(
+          "doneAt", Sentence.of("traveler.steps.doneAt", at.toString()));
+    }
     StepState state =
         progress
             .step(number)
@@ -231,17 +339,18 @@ public class Steps {
     int written =
         jdbc.sql(
                 """
-                insert into route_step_done (assembly_id, step_number, kind, instruction, revision,
-                  done_by, done_at) values (?, ?, ?, ?, ?, ?, ?) on conflict do nothing
+                insert into step_sign_off (assembly_id, step_number, turn, kind, instruction,
+                  revision, done_by, done_at) values (?, ?, ?, ?, ?, ?, ?, ?) on conflict do nothing
                 """)
             .params(
                 assembly.id(),
                 number,
+                1 + progress.withdrawn().stream().filter(w -> w.step().number() == number).count(),
                 step.kind().name(),
                 step.instruction(),
                 progress.order().revision(),
                 Actor.name(),
-                clock.instant().atOffset(ZoneOffset.UTC))
+                at.atOffset(ZoneOffset.UTC))
             .update();
     StepState signed = of(scanned.serial()).step(number).orElseThrow();
     if (written == 0) {

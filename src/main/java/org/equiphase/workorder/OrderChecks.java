@@ -2,6 +2,8 @@ package org.equiphase.workorder;
 
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.regex.Pattern;
 import org.equiphase.catalog.CableType;
@@ -222,17 +224,7 @@ final class OrderChecks {
     Set<String> serials = new HashSet<>();
     Set<String> names = new HashSet<>();
     for (int i = 0; i < draft.sets().size(); i++) {
-      SetDraft set = draft.sets().get(i);
-      String at = "sets[" + i + "].";
-      checks.text(at + "name", set.name(), 40);
-      if (!names.add(set.name())) {
-        checks.problem(at + "name", Sentence.of("order.setTwice", set.name()));
-      }
-      if (set.positions().isEmpty()) {
-        checks.problem(at + "positions", Sentence.of("order.noPositions"));
-      }
-      positions(set, at, serials);
-      master(draft.specification().basis(), set, at);
+      set(draft.specification().basis(), draft.sets().get(i), i, names, serials);
     }
     for (int i = 0; i < draft.poolSerials().size(); i++) {
       serial("poolSerials[" + i + "]", draft.poolSerials().get(i), serials);
@@ -240,6 +232,19 @@ final class OrderChecks {
     if (serials.isEmpty()) {
       checks.problem("sets", Sentence.of("order.noSerials"));
     }
+  }
+
+  private void set(Basis basis, SetDraft set, int i, Set<String> names, Set<String> serials) {
+    String at = "sets[" + i + "].";
+    checks.text(at + "name", set.name(), 40);
+    if (!names.add(set.name())) {
+      checks.problem(at + "name", Sentence.of("order.setTwice", set.name()));
+    }
+    if (set.positions().isEmpty()) {
+      checks.problem(at + "positions", Sentence.of("order.noPositions"));
+    }
+    positions(set, at, serials);
+    master(basis, set, at);
   }
 
   private void positions(SetDraft set, String at, Set<String> serials) {
@@ -293,18 +298,73 @@ final class OrderChecks {
     Set<String> names = new HashSet<>(takenNames);
     Set<String> serials = new HashSet<>();
     for (int i = 0; i < sets.size(); i++) {
-      SetDraft set = sets.get(i);
-      String at = "sets[" + i + "].";
-      checks.text(at + "name", set.name(), 40);
-      if (!names.add(set.name())) {
-        checks.problem(at + "name", Sentence.of("order.setTwice", set.name()));
-      }
-      if (set.positions().isEmpty()) {
-        checks.problem(at + "positions", Sentence.of("order.noPositions"));
-      }
-      positions(set, at, serials);
-      master(basis, set, at);
+      set(basis, sets.get(i), i, names, serials);
     }
     checks.done();
+  }
+
+  /**
+   * All sets of an order as a revision asks for them: those that it has keep their positions and
+   * members, and their offsets once work on them has begun.
+   *
+   * @param serialAt serial numbers of the members now, by position
+   * @param begun ids of the sets that were worked on
+   */
+  void revisedSets(
+      Basis basis,
+      List<MatchedSet> present,
+      Map<Long, String> serialAt,
+      Set<Long> begun,
+      List<SetDraft> asked) {
+    Set<String> names = new HashSet<>();
+    Set<String> serials = new HashSet<>();
+    for (int i = 0; i < asked.size(); i++) {
+      SetDraft draft = asked.get(i);
+      set(basis, draft, i, names, serials);
+      for (MatchedSet set : present) {
+        if (set.name().equals(draft.name())) {
+          kept(set, serialAt, begun.contains(set.id()), draft, "sets[" + i + "].");
+        }
+      }
+    }
+    for (MatchedSet set : present) {
+      if (!names.contains(set.name())) {
+        checks.problem("sets", Sentence.of("order.setStays", set.name()));
+      }
+    }
+    checks.done();
+  }
+
+  private void kept(
+      MatchedSet set, Map<Long, String> serialAt, boolean begun, SetDraft draft, String at) {
+    List<String> labels = set.positions().stream().map(SetPosition::label).toList();
+    if (!draft.positions().stream().map(PositionDraft::label).toList().equals(labels)) {
+      checks.problem(
+          at + "positions",
+          Sentence.of("order.positionsStay", set.name(), String.join(", ", labels)));
+      return;
+    }
+    if (!Objects.equals(set.masterSerial(), draft.masterSerial())) {
+      checks.problem(
+          at + "masterSerial",
+          Sentence.of("order.masterKept", set.name(), String.valueOf(set.masterSerial())));
+    }
+    for (int p = 0; p < labels.size(); p++) {
+      SetPosition position = set.positions().get(p);
+      PositionDraft asked = draft.positions().get(p);
+      String field = at + "positions[" + p + "].";
+      String serial = serialAt.getOrDefault(position.id(), "");
+      if (!asked.serial().equals(serial)) {
+        checks.problem(field + "serial", Sentence.of("order.serialStays", asked.serial(), serial));
+      }
+      if (begun && asked.movesOffset(position)) {
+        checks.problem(
+            field
+                + (asked.offsetPhaseDeg() == position.offsetPhaseDeg()
+                    ? "offsetDelayPs"
+                    : "offsetPhaseDeg"),
+            Sentence.of("order.offsetStays", set.name()));
+      }
+    }
   }
 }

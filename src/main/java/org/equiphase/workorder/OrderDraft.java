@@ -24,7 +24,12 @@ public record OrderDraft(
 
   /** A set with its positions in order. */
   public record SetDraft(
-      String name, @Nullable String masterSerial, List<PositionDraft> positions) {}
+      String name, @Nullable String masterSerial, List<PositionDraft> positions) {
+
+    public SetDraft {
+      positions = List.copyOf(Objects.requireNonNullElse(positions, List.of()));
+    }
+  }
 
   /** A position and the serial number of the assembly made for it. */
   public record PositionDraft(
@@ -33,6 +38,12 @@ public record OrderDraft(
     public PositionDraft {
       label = Objects.requireNonNullElse(label, "");
       serial = Objects.requireNonNullElse(serial, "");
+    }
+
+    /** Whether it asks for another offset than a position has. */
+    boolean movesOffset(SetPosition position) {
+      return offsetPhaseDeg != position.offsetPhaseDeg()
+          || offsetDelayPs != position.offsetDelayPs();
     }
   }
 

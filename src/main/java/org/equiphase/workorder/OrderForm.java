@@ -2,24 +2,16 @@ package org.equiphase.workorder;
 
 import java.math.BigDecimal;
 import java.time.LocalDate;
-import java.time.format.DateTimeParseException;
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.StringJoiner;
+import java.util.function.Function;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Method;
-import org.equiphase.web.Checks;
 import org.equiphase.web.Digits;
-import org.equiphase.web.InvalidInputException;
-import org.equiphase.web.Numbers;
-import org.equiphase.web.Sentence;
 import org.equiphase.web.Texts;
-import org.equiphase.workorder.OrderDraft.PositionDraft;
-import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -66,7 +58,7 @@ record OrderForm(
     String serialPattern,
     String pool) {
 
-  private static final int HERTZ_DIGITS = 6;
+  static final int HERTZ_DIGITS = 6;
 
   /** A form may leave fields out that do not concern it. */
   OrderForm {
@@ -147,19 +139,29 @@ record OrderForm(
         "");
   }
 
-  /** The order's specification, to be revised. */
-  static OrderForm toRevise(WorkOrder order) {
+  /** The order to be revised. */
+  static OrderForm toRevise(WorkOrder order, List<MatchedSet> sets, Map<Long, String> serialAt) {
     LocalDate dueOn = order.dueOn();
-    return of(order, order.number(), dueOn == null ? "" : dueOn.toString(), "");
+    return of(
+        order,
+        order.number(),
+        dueOn == null ? "" : dueOn.toString(),
+        lines(sets, serialAt, position -> serialAt.getOrDefault(position.id(), "")));
   }
 
   /** The order as the beginning of another: its number, date, lot and serials are new. */
   static OrderForm copy(WorkOrder order, List<MatchedSet> sets, Map<Long, String> serialAt) {
+    return of(order, "", "", lines(sets, serialAt, position -> ""));
+  }
+
+  private static String lines(
+      List<MatchedSet> sets, Map<Long, String> serialAt, Function<SetPosition, String> serial) {
     StringBuilder lines = new StringBuilder();
     for (MatchedSet set : sets) {
       for (SetPosition position : set.positions()) {
         StringJoiner line = new StringJoiner("; ", "", "\n").add(set.name()).add(position.label());
-        line.add("").add(shown(position.offsetPhaseDeg())).add(shown(position.offsetDelayPs()));
+        line.add(serial.apply(position));
+        line.add(shown(position.offsetPhaseDeg())).add(shown(position.offsetDelayPs()));
         String master = set.masterSerial();
         if (master != null && master.equals(serialAt.get(position.id()))) {
           line.add("master");
@@ -167,7 +169,7 @@ record OrderForm(
         lines.append(line);
       }
     }
-    return of(order, "", "", lines.toString());
+    return lines.toString();
   }
 
   private static OrderForm of(WorkOrder order, String number, String dueOn, String positions) {
@@ -243,258 +245,6 @@ record OrderForm(
 
   /** Reads everything; what can't be read is told by the answer. */
   TypedOrder read() {
-    Reader reader = new Reader();
-    LocalDate due = reader.checks.part(() -> date(dueOn));
-    Specification specification = reader.specification(this);
-    reader.positions(positions, serialPattern.isBlank() ? 3 : 2);
-    reader.pool(pool);
-    reader.fill(serialPattern.strip());
-    return reader.order(number.strip(), title.strip(), due, cableLot.strip(), specification);
-  }
-
-  /** Title, due date and specification alone, to revise an order. */
-  Revision readRevision() {
-    Reader reader = new Reader();
-    LocalDate due = reader.checks.part(() -> date(dueOn));
-    Specification specification = reader.specification(this);
-    reader.checks.done();
-    return new Revision(title.strip(), due, specification);
-  }
-
-  /** What a revision may change. */
-  record Revision(String title, @Nullable LocalDate dueOn, Specification specification) {}
-
-  private static @Nullable LocalDate date(String text) {
-    try {
-      return text.isBlank() ? null : LocalDate.parse(text.strip());
-    } catch (DateTimeParseException e) {
-      throw InvalidInputException.of("dueOn", Sentence.of("order.noDateRead", text));
-    }
-  }
-
-  static List<String> cells(String row) {
-    return List.of(row.split(row.contains("\t") ? "\t" : ";", -1));
-  }
-
-  /** Collects problems instead of stopping at the first. */
-  private static final class Reader {
-
-    private final Checks checks = new Checks();
-    private final Map<String, List<Placed>> sets = new LinkedHashMap<>();
-    private final List<TypedOrder.PoolSerial> poolSerials = new ArrayList<>();
-    private final List<Integer> frequencyLines = new ArrayList<>();
-
-    /** A position, the line it was typed on, and whether it is its set's master. */
-    private record Placed(PositionDraft position, int line, boolean master) {
-
-      Placed withSerial(String serial) {
-        return new Placed(
-            new PositionDraft(
-                position.label(), serial, position.offsetPhaseDeg(), position.offsetDelayPs()),
-            line,
-            master);
-      }
-    }
-
-    private Specification specification(OrderForm form) {
-      if (form.cableTypeId == 0) {
-        checks.problem("cableTypeId", Sentence.of("order.cableTypeMissing"));
-      }
-      boolean cuts =
-          !form.trimAllowanceMm.strip().equals("0") || !form.cutStandardUncertaintyMm.isBlank();
-      return new Specification(
-          form.cableTypeId,
-          form.connector.strip(),
-          optional("connectorTorqueNm", form.connectorTorqueNm),
-          zeroIfBlank("connectorElectricalMm", form.connectorElectricalMm),
-          zeroIfBlank("connectorCableMm", form.connectorCableMm),
-          form.method,
-          form.basis,
-          form.turns,
-          number("nominalLengthMm", form.nominalLengthMm),
-          number("nominalLengthToleranceMm", form.nominalLengthToleranceMm),
-          optional("nominalDelayNs", form.nominalDelayNs),
-          number("trimAllowanceMm", form.trimAllowanceMm),
-          number("cutResolutionMm", form.cutResolutionMm),
-          cuts ? number("cutStandardUncertaintyMm", form.cutStandardUncertaintyMm) : 0,
-          number("tooShortPercent", form.tooShortPercent) / 100,
-          form.lineStretcherId,
-          optional("stretcherStartMm", form.stretcherStartMm),
-          number("aimPercent", form.aimPercent) / 100,
-          optional("vswrLimit", form.vswrLimit),
-          number("referenceTemperatureC", form.referenceTemperatureC),
-          optional("temperatureLowC", form.temperatureLowC),
-          optional("temperatureHighC", form.temperatureHighC),
-          form.decisionRule,
-          number("guardFactor", form.guardFactor),
-          frequencies(form.frequencies));
-    }
-
-    private double number(String field, String text) {
-      Double value = checks.part(() -> Numbers.read(field, text));
-      return value == null ? 1 : value;
-    }
-
-    private @Nullable Double optional(String field, String text) {
-      return checks.part(() -> Numbers.readOptional(field, text));
-    }
-
-    private double zeroIfBlank(String field, String text) {
-      Double value = optional(field, text);
-      return value == null ? 0 : value;
-    }
-
-    private List<FrequencySpecification> frequencies(String text) {
-      List<FrequencySpecification> list = new ArrayList<>();
-      int line = 0;
-      for (String row : text.lines().toList()) {
-        line++;
-        if (row.isBlank()) {
-          continue;
-        }
-        List<String> cells = cells(row);
-        String at = "frequencies." + line + ".";
-        list.add(
-            new FrequencySpecification(
-                hertz(number(at + "frequencyMhz", cell(cells, 0))),
-                number(at + "tolerance", cell(cells, 1)),
-                optional(at + "insertionLoss", cell(cells, 2)),
-                optional(at + "lossSpread", cell(cells, 3)),
-                optional(at + "nominalPhase", cell(cells, 4))));
-        frequencyLines.add(line);
-      }
-      return list;
-    }
-
-    /** The number of hertz that the decimals mean. */
-    private static double hertz(double megahertz) {
-      return BigDecimal.valueOf(megahertz).movePointRight(HERTZ_DIGITS).doubleValue();
-    }
-
-    private void positions(String text, int fewestColumns) {
-      int line = 0;
-      for (String row : text.lines().toList()) {
-        line++;
-        if (row.isBlank()) {
-          continue;
-        }
-        List<String> cells = cells(row);
-        String at = "positions." + line + ".";
-        if (cells.size() < fewestColumns) {
-          checks.problem(at + "columns", Sentence.of("order.tooFewColumns"));
-          continue;
-        }
-        position(cells, at, line);
-      }
-    }
-
-    private void position(List<String> cells, String at, int line) {
-      Double offsetDeg = optional(at + "offsetDeg", cell(cells, 3));
-      Double offsetPs = optional(at + "offsetPs", cell(cells, 4));
-      PositionDraft typed =
-          new PositionDraft(
-              cell(cells, 1),
-              cell(cells, 2),
-              offsetDeg == null ? 0 : offsetDeg,
-              offsetPs == null ? 0 : offsetPs);
-      List<PositionDraft> all = checks.part(() -> SerialPattern.positions(at, typed));
-      if (all == null) {
-        return;
-      }
-      boolean master = cell(cells, 5).equalsIgnoreCase("master");
-      if (master && all.size() > 1) {
-        checks.problem(at + "master", Sentence.of("order.pattern.oneMaster", all.size()));
-      }
-      all.forEach(
-          p ->
-              sets.computeIfAbsent(cell(cells, 0), s -> new ArrayList<>())
-                  .add(new Placed(p, line, master)));
-    }
-
-    private void pool(String text) {
-      int line = 0;
-      for (String row : text.lines().toList()) {
-        line++;
-        String serial = row.strip();
-        if (serial.isEmpty()) {
-          continue;
-        }
-        String field = "pool." + line + ".serial";
-        List<String> all = checks.part(() -> SerialPattern.namesOf(field, serial));
-        if (all != null) {
-          for (String one : all) {
-            poolSerials.add(new TypedOrder.PoolSerial(one, line));
-          }
-        }
-      }
-    }
-
-    /** Gives serial numbers by pattern to the positions that have none. */
-    private void fill(String pattern) {
-      boolean linesMissing =
-          checks.found().stream().anyMatch(p -> p.field().startsWith("positions."));
-      if (pattern.isEmpty() || linesMissing) {
-        return;
-      }
-      long blank =
-          sets.values().stream()
-              .flatMap(List::stream)
-              .filter(p -> p.position.serial().isBlank())
-              .count();
-      List<String> serials =
-          checks.part(
-              () ->
-                  SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
-      if (serials == null) {
-        return;
-      }
-      int[] next = {0};
-      sets.values()
-          .forEach(
-              placed ->
-                  placed.replaceAll(
-                      p ->
-                          p.position.serial().isBlank()
-                              ? p.withSerial(serials.get(next[0]++))
-                              : p));
-    }
-
-    private TypedOrder order(
-        String number,
-        String title,
-        @Nullable LocalDate due,
-        String cableLot,
-        Specification specification) {
-      List<SetDraft> drafts = new ArrayList<>();
-      List<List<Integer>> lines = new ArrayList<>();
-      sets.forEach(
-          (name, placed) -> {
-            String master =
-                placed.stream()
-                    .filter(Placed::master)
-                    .map(p -> p.position.serial())
-                    .reduce((first, last) -> last)
-                    .orElse(null);
-            drafts.add(new SetDraft(name, master, placed.stream().map(Placed::position).toList()));
-            lines.add(placed.stream().map(Placed::line).toList());
-          });
-      return new TypedOrder(
-          new OrderDraft(
-              number,
-              title,
-              due,
-              cableLot,
-              specification,
-              drafts,
-              poolSerials.stream().map(TypedOrder.PoolSerial::serial).toList()),
-          lines,
-          poolSerials.stream().map(TypedOrder.PoolSerial::line).toList(),
-          frequencyLines,
-          checks.found());
-    }
-
-    private static String cell(List<String> cells, int column) {
-      return column < cells.size() ? cells.get(column).strip() : "";
-    }
+    return new OrderReader().read(this);
   }
 }

@@ -7,20 +7,27 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.web.Digits;
+import org.equiphase.workorder.OrderDraft.PositionDraft;
+import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A field of a specification that a revision changed.
+ * What a revision changed: a field of the specification, an offset, or a set that it added.
  *
- * @param field its name in {@link Specification}
+ * @param field its name in {@link Specification}, or "offset" or "set"
  * @param before as text with a decimal point; null where there was none
  */
 public record RevisionChange(String field, @Nullable String before, @Nullable String after) {
 
+  private static final String OFFSET = "offset";
+  private static final String SET = "set";
+
   /** Names stay as they were given; numbers are shown with the reader's decimal sign. */
-  private static final Set<String> NAMES = Set.of("cableTypeId", "connector", "lineStretcherId");
+  private static final Set<String> NAMES = 
+      Set.of("cableTypeId", "connector", "lineStretcherId", OFFSET, SET);
 
   /** For a person; a dash where there was nothing. */
   public Serializable beforeShown() {
@@ -53,6 +60,31 @@ public record RevisionChange(String field, @Nullable String before, @Nullable St
       }
     }
     return changes;
+  }
+
+  /** Another offset of a position. */
+  static RevisionChange ofOffset(MatchedSet set, SetPosition before, PositionDraft after) {
+    String place = set.name() + " / " + before.label() + ": ";
+    return new RevisionChange(
+        OFFSET,
+        place + offset(before.offsetPhaseDeg(), before.offsetDelayPs()),
+        place + offset(after.offsetPhaseDeg(), after.offsetDelayPs()));
+  }
+
+  /** A set that was added. */
+  static RevisionChange ofSet(SetDraft added) {
+    return new RevisionChange(
+        SET,
+        null,
+        added.name()
+            + ": "
+            + added.positions().stream()
+                .map(PositionDraft::serial)
+                .collect(Collectors.joining(", ")));
+  }
+
+  private static String offset(double phaseDeg, double delayPs) {
+    return plain(phaseDeg) + "°, " + plain(delayPs) + " ps";
   }
 
   private static @Nullable Object value(RecordComponent component, Specification specification) {

@@ -8,7 +8,6 @@ import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.equiphase.web.FieldProblem;
-import org.equiphase.web.Sentence;
 
 /**
  * An order that was typed, with the lines its parts stand on, so that what is wrong with a part can
@@ -107,17 +106,5 @@ record TypedOrder(
 
   private static String column(String field) {
     return COLUMNS.getOrDefault(field, field);
-  }
-
-  /** A problem of a typed line says where it stands; other fields go by their names. */
-  static Sentence said(FieldProblem problem) {
-    String[] place = problem.field().split("\\.", 3);
-    return place.length == 3 && place[1].matches("\\d+")
-        ? Sentence.of(
-            "order.line." + place[0],
-            place[1],
-            Sentence.of("order.cell." + place[2]),
-            problem.message())
-        : Sentence.of("order.problem", problem.field(), problem.message());
   }
 }

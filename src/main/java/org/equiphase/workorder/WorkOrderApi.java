@@ -67,7 +67,20 @@ class WorkOrderApi {
       @Nullable String title,
       @Nullable LocalDate dueOn,
       @Nullable SpecificationRequest specification,
-      @Nullable String reason) {}
+      @Nullable List<OrderDraft.SetDraft> sets,
+      @Nullable String cableLot,
+      @Nullable String reason) {
+
+    RevisionDraft read() {
+      return new RevisionDraft(
+          present("title", title),
+          dueOn,
+          present("specification", specification).read(),
+          sets,
+          cableLot == null ? "" : cableLot.strip(),
+          present("reason", reason).strip());
+    }
+  }
 
   record ChangeRequest(
       @Nullable Integer version,
@@ -106,7 +119,8 @@ class WorkOrderApi {
 
   /**
    * Revises an order, also after its first reading: its instructions are made anew, and what was
-   * printed for the revision before is refused at the bench.
+   * printed for the revision before is refused at the bench. Sets that are listed are all of them,
+   * added ones included; without a list they stay as they are.
    */
   @PostMapping("/{number}/revisions")
   OrderAnswer revise(@PathVariable String number, @RequestBody RevisionRequest request) {
@@ -114,10 +128,7 @@ class WorkOrderApi {
         workOrders.revise(
             workOrders.orderByNumber(number).id(),
             present("version", request.version),
-            present("title", request.title),
-            request.dueOn,
-            present("specification", request.specification).read(),
-            present("reason", request.reason).strip()));
+            request.read()));
   }
 
   /**

@@ -2,7 +2,6 @@ package org.equiphase.workorder;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
@@ -113,7 +112,7 @@ class WorkOrderPages {
       double wasteIs = Numbers.read("wastePercent", waste);
       return new CableView(kerf, waste, workOrders.cableNeed(order, kerfIs, wasteIs), null);
     } catch (InvalidInputException e) {
-      return new CableView(kerf, waste, null, TypedOrder.said(e.problems().get(0)));
+      return new CableView(kerf, waste, null, FormProblems.of(e.problems()).all().get(0).words());
     } catch (InvalidQuantityException e) {
       return new CableView(kerf, waste, null, Sentence.of("order.noFirstCut"));
     }
@@ -127,24 +126,18 @@ class WorkOrderPages {
       return copied(workOrders.orderByNumber(copy));
     }
     OrderForm form = template == null ? OrderForm.blank() : OrderForm.of(template);
-    return form(form, List.of(), HttpStatus.OK).addObject("template", template);
+    return form(form, FormProblems.NONE, HttpStatus.OK).addObject("template", template);
   }
 
   private ModelAndView copied(WorkOrder order) {
-    Map<Long, String> serialAt = new HashMap<>();
-    int pool = 0;
-    for (Assembly assembly : workOrders.assembliesOf(order.id())) {
-      Long position = assembly.positionId();
-      if (position != null) {
-        serialAt.put(position, assembly.serial());
-      } else if (!assembly.isGone()) {
-        pool++;
-      }
-    }
-    return form(
-            OrderForm.copy(order, workOrders.setsOf(order.id()), serialAt),
-            List.of(),
-            HttpStatus.OK)
+    long pool =
+        workOrders.assembliesOf(order.id()).stream()
+            .filter(a -> a.positionId() == null && !a.isGone())
+            .count();
+    OrderForm form =
+        OrderForm.copy(
+            order, workOrders.setsOf(order.id()), workOrders.serialAtPosition(order.id()));
+    return form(form, FormProblems.NONE, HttpStatus.OK)
         .addObject("copied", order.number())
         .addObject("poolOfCopied", pool);
   }
@@ -154,7 +147,7 @@ class WorkOrderPages {
     TypedOrder typed = form.read();
     List<FieldProblem> problems = typed.problems(workOrders);
     if (!problems.isEmpty()) {
-      return form(form, problems.stream().map(TypedOrder::said).toList(), HttpStatus.BAD_REQUEST);
+      return form(form, FormProblems.of(problems), HttpStatus.BAD_REQUEST);
     }
     WorkOrder order = workOrders.create(typed.draft());
     return new ModelAndView("redirect:/workorders/{number}", "number", order.number());
@@ -163,8 +156,12 @@ class WorkOrderPages {
   @GetMapping("/{number}/revise")
   ModelAndView revising(@PathVariable String number) {
     WorkOrder order = workOrders.orderByNumber(number);
-    return revising(
-        order, order.version(), OrderForm.toRevise(order), "", List.of(), HttpStatus.OK);
+    OrderForm form =
+        OrderForm.toRevise(
+            order,
+            workOrders.setsOf(order.id()),
+            workOrders.serialAtPosition(order.id()));
+    return revising(order, order.version(), form, "", FormProblems.NONE, HttpStatus.OK);
   }
 
   @PostMapping("/{number}/revise")
@@ -174,32 +171,36 @@ class WorkOrderPages {
       @RequestParam String reason,
       @ModelAttribute OrderForm form) {
     WorkOrder order = workOrders.orderByNumber(number);
+    TypedOrder typed = form.read();
     try {
-      OrderForm.Revision revision = form.readRevision();
+      if (!typed.unread().isEmpty()) {
+        throw new InvalidInputException(typed.unread());
+      }
+      OrderDraft draft = typed.draft();
       workOrders.revise(
           order.id(),
           version,
-          revision.title(),
-          revision.dueOn(),
-          revision.specification(),
-          reason.strip());
+          new RevisionDraft(
+              draft.title(),
+              draft.dueOn(),
+              draft.specification(),
+              form.positions().isBlank() ? null : draft.sets(),
+              draft.cableLot(),
+              reason.strip()));
       return new ModelAndView("redirect:/workorders/{number}", "number", number);
     } catch (InvalidInputException e) {
-      return revising(order, version, form, reason, said(e), HttpStatus.BAD_REQUEST);
+      List<FieldProblem> placed = e.problems().stream().map(typed::placed).toList();
+      return revising(
+          order, version, form, reason, FormProblems.of(placed), HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
-      return revising(order, version, form, reason, List.of(e.words()), HttpStatus.CONFLICT);
+      return revising(
+          order, version, form, reason, FormProblems.of(e.words()), HttpStatus.CONFLICT);
     }
   }
 
-  private static List<Sentence> said(InvalidInputException e) {
-    return e.problems().stream().map(TypedOrder::said).toList();
-  }
-
-  private ModelAndView form(OrderForm form, List<Sentence> messages, HttpStatus status) {
-    return filled("workorder/form", form, messages, status)
-        .addObject("templates", OrderTemplate.values())
-        .addObject("serialExample", SerialPattern.EXAMPLE)
-        .addObject("labelExample", SerialPattern.LABEL_EXAMPLE);
+  private ModelAndView form(OrderForm form, FormProblems problems, HttpStatus status) {
+    return filled("workorder/form", form, problems, status)
+        .addObject("templates", OrderTemplate.values());
   }
 
   private ModelAndView revising(
@@ -207,9 +208,9 @@ class WorkOrderPages {
       int version,
       OrderForm form,
       String reason,
-      List<Sentence> messages,
+      FormProblems problems,
       HttpStatus status) {
-    return filled("workorder/revise", form, messages, status)
+    return filled("workorder/revise", form, problems, status)
         .addObject("order", order)
         .addObject("version", version)
         .addObject("reason", reason)
@@ -217,13 +218,14 @@ class WorkOrderPages {
   }
 
   private ModelAndView filled(
-      String view, OrderForm form, List<Sentence> messages, HttpStatus status) {
-    ModelAndView page = new ModelAndView(view);
-    page.setStatus(status);
-    page.addObject("form", form);
-    page.addObject("messages", messages);
-    page.addObject("cableTypes", catalog.cableTypes());
-    page.addObject("lineStretchers", catalog.lineStretchers());
-    return page;
+      String view, OrderForm form, FormProblems problems, HttpStatus status) {
+    return new ModelAndView(view, status)
+        .addObject("form", form)
+        .addObject("problems", problems.all())
+        .addObject("beside", problems.beside())
+        .addObject("serialExample", SerialPattern.EXAMPLE)
+        .addObject("labelExample", SerialPattern.LABEL_EXAMPLE)
+        .addObject("cableTypes", catalog.cableTypes())
+        .addObject("lineStretchers", catalog.lineStretchers());
   }
 }

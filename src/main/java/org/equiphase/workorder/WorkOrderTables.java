@@ -233,6 +233,14 @@ class WorkOrderTables {
     jdbc.sql("select id from matched_set where id = ? for update").param(id).query().listOfRows();
   }
 
+  void updateOffset(SetPosition position, PositionDraft asked) {
+    jdbc.sql("update set_position set offset_phase_deg = ?, offset_delay_ps = ? where id = ?")
+        .param(asked.offsetPhaseDeg())
+        .param(asked.offsetDelayPs())
+        .param(position.id())
+        .update();
+  }
+
   void passOnMaster(Assembly old, String newSerial) {
     jdbc.sql(
             """

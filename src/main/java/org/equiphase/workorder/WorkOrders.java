@@ -7,8 +7,10 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
@@ -111,6 +113,18 @@ public class WorkOrders {
     return assemblies.bySerial(serial);
   }
 
+  /** Serial numbers of the assemblies that stand at an order's positions, by position. */
+  public Map<Long, String> serialAtPosition(long orderId) {
+    Map<Long, String> serialAt = new HashMap<>();
+    for (Assembly assembly : assembliesOf(orderId)) {
+      Long position = assembly.positionId();
+      if (position != null) {
+        serialAt.put(position, assembly.serial());
+      }
+    }
+    return serialAt;
+  }
+
   /** Serial numbers of several assemblies, by id. */
   public Map<Long, String> serials(List<Long> assemblyIds) {
     return assemblies.serials(assemblyIds);
@@ -121,21 +135,11 @@ public class WorkOrders {
   public WorkOrder create(OrderDraft draft) {
     new OrderChecks(catalog).order(draft);
     refuseTaken(draft);
-    Specification s = draft.specification();
+    Double startMm = draft.specification().stretcherStartMm();
     long orderId = tables.insertOrder(draft, clock.instant(), Actor.name());
-    for (SetDraft set : draft.sets()) {
-      List<Long> positionIds = tables.insertSet(orderId, set);
-      for (int i = 0; i < positionIds.size(); i++) {
-        assemblies.insert(
-            orderId,
-            positionIds.get(i),
-            set.positions().get(i).serial(),
-            draft.cableLot(),
-            s.stretcherStartMm());
-      }
-    }
+    draft.sets().forEach(set -> insertSet(orderId, set, draft.cableLot(), startMm));
     for (String serial : draft.poolSerials()) {
-      assemblies.insert(orderId, null, serial, draft.cableLot(), s.stretcherStartMm());
+      assemblies.insert(orderId, null, serial, draft.cableLot(), startMm);
     }
     WorkOrder created = order(orderId);
     audit.record(
@@ -147,6 +151,16 @@ public class WorkOrders {
     return created;
   }
 
+  /** A set of assemblies that are made for it. */
+  private void insertSet(
+      long orderId, SetDraft set, String cableLot, @Nullable Double stretcherStartMm) {
+    List<Long> positionIds = tables.insertSet(orderId, set);
+    for (int i = 0; i < positionIds.size(); i++) {
+      String serial = set.positions().get(i).serial();
+      assemblies.insert(orderId, positionIds.get(i), serial, cableLot, stretcherStartMm);
+    }
+  }
+
   /** Changes an order before its first reading; a changed specification gets the next revision. */
   @Transactional
   public WorkOrder change(
@@ -156,29 +170,26 @@ public class WorkOrders {
     if (!before.specification().equals(specification) && isMeasured(id)) {
       throw new ConflictException(Sentence.of("order.hasReadings", before.number()));
     }
-    return store(before, version, title, dueOn, specification, "");
+    RevisionDraft draft = new RevisionDraft(title, dueOn, specification, null, "", "");
+    return store(before, version, draft, List.of());
   }
 
   /**
    * Revises an order, also after its first reading. Readings stay and count for the new revision,
    * so what they were reduced with can't change; concessions were given for the old one and end.
-   *
-   * @param reason why, at least a word
+   * Sets may be added; a set of the order keeps its members, and its offsets once it was worked on.
    */
   @Transactional
-  public WorkOrder revise(
-      long id,
-      int version,
-      String title,
-      @Nullable LocalDate dueOn,
-      Specification specification,
-      String reason) {
+  public WorkOrder revise(long id, int version, RevisionDraft draft) {
     WorkOrder before = order(id);
-    new Checks().text("reason", reason, 500).done();
+    Specification specification = draft.specification();
+    new Checks().text("reason", draft.reason(), 500).done();
     // In the order of their ids; whoever signs off or releases meanwhile waits, and looks again.
     List<MatchedSet> sets = setsOf(id).stream().map(set -> lockSet(set.id())).toList();
-    new OrderChecks(catalog).change(title, specification, sets);
-    if (before.specification().equals(specification)) {
+    new OrderChecks(catalog).change(draft.title(), specification, sets);
+    checkSets(id, draft, sets);
+    List<RevisionChange> ofSets = changesOfSets(draft, sets);
+    if (before.specification().equals(specification) && ofSets.isEmpty()) {
       throw InvalidInputException.of(
           "specification", Sentence.of("order.nothingRevised", before.revision()));
     }
@@ -191,22 +202,85 @@ public class WorkOrders {
     assembliesOf(id).stream()
         .filter(a -> !a.isGone() && a.terms().concededReadingId() != null)
         .forEach(this::withoutConcession);
-    return store(before, version, title, dueOn, specification, reason);
+    return store(before, version, draft, ofSets);
+  }
+
+  private void checkSets(long orderId, RevisionDraft draft, List<MatchedSet> present) {
+    List<SetDraft> asked = draft.sets();
+    if (asked == null) {
+      return;
+    }
+    Map<Long, String> serialAt = serialAtPosition(orderId);
+    Set<Long> begun =
+        present.stream()
+            .filter(set -> isWorkedOn(set, members(set.id())))
+            .map(MatchedSet::id)
+            .collect(Collectors.toSet());
+    new OrderChecks(catalog)
+        .revisedSets(draft.specification().basis(), present, serialAt, begun, asked);
+    Map<String, String> fields = serialFields(asked);
+    fields.keySet().removeAll(serialAt.values());
+    Checks checks = new Checks();
+    refuseTaken(checks, fields);
+    checks.done();
+  }
+
+  private static List<RevisionChange> changesOfSets(
+      RevisionDraft draft, List<MatchedSet> present) {
+    List<RevisionChange> changes = new ArrayList<>();
+    forEachSet(
+        draft,
+        present,
+        (set, position, asked) -> changes.add(RevisionChange.ofOffset(set, position, asked)),
+        added -> changes.add(RevisionChange.ofSet(added)));
+    return changes;
+  }
+
+  /** Does something with a position whose offset is to change. */
+  private interface OffsetTaker {
+    void take(MatchedSet set, SetPosition position, PositionDraft asked);
+  }
+
+  private static void forEachSet(
+      RevisionDraft draft,
+      List<MatchedSet> present,
+      OffsetTaker moved,
+      Consumer<SetDraft> added) {
+    for (SetDraft asked : Objects.requireNonNullElse(draft.sets(), List.<SetDraft>of())) {
+      Optional<MatchedSet> known =
+          present.stream().filter(set -> set.name().equals(asked.name())).findFirst();
+      if (known.isEmpty()) {
+        added.accept(asked);
+        continue;
+      }
+      for (SetPosition position : known.get().positions()) {
+        PositionDraft there = asked.positions().get(position.ordinal());
+        if (there.movesOffset(position)) {
+          moved.take(known.get(), position, there);
+        }
+      }
+    }
   }
 
   private WorkOrder store(
-      WorkOrder before,
-      int version,
-      String title,
-      @Nullable LocalDate dueOn,
-      Specification specification,
-      String reason) {
+      WorkOrder before, int version, RevisionDraft draft, List<RevisionChange> ofSets) {
     long id = before.id();
-    boolean revised = !before.specification().equals(specification);
+    String title = draft.title();
+    String reason = draft.reason();
+    Specification specification = draft.specification();
+    List<RevisionChange> changes =
+        new ArrayList<>(RevisionChange.between(before.specification(), specification, catalog));
+    changes.addAll(ofSets);
+    boolean revised = !changes.isEmpty();
     String revision = revised ? nextRevision(before.revision()) : before.revision();
-    if (!tables.updateOrder(id, version, title, dueOn, specification, revision)) {
+    if (!tables.updateOrder(id, version, title, draft.dueOn(), specification, revision)) {
       throw new ConflictException(Sentence.of("order.changedMeanwhile", before.number()));
     }
+    forEachSet(
+        draft,
+        setsOf(id),
+        (set, position, asked) -> tables.updateOffset(position, asked),
+        set -> insertSet(id, set, draft.cableLot(), specification.stretcherStartMm()));
     if (revised) {
       if (!isMeasured(id)) {
         assemblies.resetStretcherStart(id, specification.stretcherStartMm());
@@ -218,7 +292,7 @@ public class WorkOrders {
               clock.instant(),
               Actor.name(),
               reason,
-              RevisionChange.between(before.specification(), specification, catalog)));
+              changes));
     }
     WorkOrder changed = order(id);
     Map<String, Object> details = new LinkedHashMap<>();
@@ -229,6 +303,9 @@ public class WorkOrders {
     }
     details.put("before", before.specification().toString());
     details.put("after", specification.toString());
+    if (!ofSets.isEmpty()) {
+      details.put("sets", ofSets.stream().map(RevisionChange::toString).toList());
+    }
     audit.record(
         revised ? "ORDER_REVISED" : "ORDER_CHANGED",
         "work order",
@@ -455,21 +532,31 @@ public class WorkOrders {
     if (tables.orderByNumber(draft.number()).isPresent()) {
       checks.problem("number", Sentence.of("order.numberExists", draft.number()));
     }
+    Map<String, String> fields = serialFields(draft.sets());
+    for (int i = 0; i < draft.poolSerials().size(); i++) {
+      fields.put(draft.poolSerials().get(i), "poolSerials[" + i + "]");
+    }
+    refuseTaken(checks, fields);
+    checks.done();
+  }
+
+  /** The fields of sets that serial numbers are given in, by serial number. */
+  private static Map<String, String> serialFields(List<SetDraft> sets) {
     Map<String, String> fields = new LinkedHashMap<>();
-    for (int i = 0; i < draft.sets().size(); i++) {
-      List<PositionDraft> positions = draft.sets().get(i).positions();
+    for (int i = 0; i < sets.size(); i++) {
+      List<PositionDraft> positions = sets.get(i).positions();
       for (int p = 0; p < positions.size(); p++) {
         fields.put(positions.get(p).serial(), "sets[" + i + "].positions[" + p + "].serial");
       }
     }
-    for (int i = 0; i < draft.poolSerials().size(); i++) {
-      fields.put(draft.poolSerials().get(i), "poolSerials[" + i + "]");
-    }
+    return fields;
+  }
+
+  private void refuseTaken(Checks checks, Map<String, String> fields) {
     for (String taken : assemblies.existingSerials(List.copyOf(fields.keySet()))) {
       checks.problem(
           fields.getOrDefault(taken, "serial"), Sentence.of("order.serialExists", taken));
     }
-    checks.done();
   }
 
   private boolean isMeasured(long orderId) {
@@ -551,7 +638,7 @@ public class WorkOrders {
     if (set.releasedAt() != null) {
       throw new ConflictException(Sentence.of("order.setReleased", set.name()));
     }
-    if (!set.lockedCenterDeg().isEmpty() || members.stream().anyMatch(a -> a.trimmedMm() > 0)) {
+    if (isWorkedOn(set, members)) {
       throw new ConflictException(Sentence.of("order.setWorkedOn", set.name()));
     }
     List<Long> now = members(set.id()).stream().map(Assembly::id).sorted().toList();
@@ -574,6 +661,11 @@ public class WorkOrders {
         "set",
         set.id() + " " + set.name(),
         Map.of("members", members.stream().map(Assembly::serial).toList()));
+  }
+
+  /** Whether a cut was made in a set, or its target fixed. */
+  private static boolean isWorkedOn(MatchedSet set, List<Assembly> members) {
+    return !set.lockedCenterDeg().isEmpty() || members.stream().anyMatch(a -> a.trimmedMm() > 0);
   }
 
   /** How an order came to its revision, the newest first; its first has no entry. */

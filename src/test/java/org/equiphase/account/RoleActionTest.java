@@ -116,7 +116,9 @@ class RoleActionTest {
       POST   /api/v1/traveler/routes                         PLANNER
       PUT    /api/v1/traveler/routes/{id}                    PLANNER
       PUT    /api/v1/traveler/workorders/{number}/route      PLANNER
+      POST   /traveler/steps/{signOffId}/withdrawal          TECHNICIAN QA
       POST   /api/v1/traveler/steps                          TECHNICIAN QA
+      POST   /api/v1/traveler/steps/{signOffId}/withdrawal   TECHNICIAN QA
       POST   /api/v1/traveler/jobs                           ALL
       POST   /api/v1/traveler/jobs/{jobId}/cancel            ALL
       POST   /workorders/{number}/revise                     PLANNER

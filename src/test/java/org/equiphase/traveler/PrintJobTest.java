@@ -8,7 +8,9 @@ import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -135,6 +137,12 @@ class PrintJobTest {
         assertThat(gone.body()).contains("not here any more", "restart of the service");
       }
     }
+    // What was asked for stands in the address, so it can be begun again.
+    String lost = "/traveler/jobs/" + UUID.randomUUID() + "?order=W+%26+1&kind=ZIP&paper=LETTER";
+    assertThat(pages.get(lost).body())
+        .contains("Make the travelers of order W &amp; 1 again, ZIP")
+        .containsPattern("name=\"order\" value=\"W &amp; 1\"")
+        .containsPattern("name=\"paper\" value=\"LETTER\"");
     HttpResponse<String> api =
         service.api(Role.QA).get("/api/v1/traveler/jobs/" + UUID.randomUUID());
     assertThat(api.statusCode()).isEqualTo(404);
@@ -144,6 +152,18 @@ class PrintJobTest {
             .api(Role.QA)
             .post("/api/v1/traveler/jobs", "{\"orderNumber\": \"none\", \"kind\": \"PDF\"}");
     assertThat(noOrder.statusCode()).isEqualTo(404);
+  }
+
+  @Test
+  void whatAKilledServiceLeftIsDeletedAfterADay() throws IOException {
+    Path old = Files.createTempDirectory("equiphase-print");
+    Path young = Files.createTempDirectory("equiphase-print");
+    Files.writeString(old.resolve("travelers.pdf"), "left over");
+    Files.setLastModifiedTime(old, FileTime.from(Instant.now().minus(Duration.ofHours(25))));
+    service.bean(PrintJobs.class).expire();
+    assertThat(old).doesNotExist();
+    assertThat(young).exists();
+    Files.delete(young);
   }
 
   /** Two run and eight wait; the next one is told so. */

@@ -3,6 +3,9 @@ package org.equiphase.traveler;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.net.http.HttpResponse;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
@@ -164,6 +167,76 @@ class RouteStepsTest {
   }
 
   @Test
+  void aWrongSignOffIsWithdrawnByWhoSignedItOrByQa() {
+    TravelerShop shop = TravelerShop.trimming(service);
+    String sheet = shop.serial(4) + "/A/";
+    long cut = ApiClient.json(sign(technician, sheet + "1")).at("/step/signOffId").asLong();
+    long strip = ApiClient.json(sign(service.api(Role.QA), sheet + "2")).at("/step/signOffId").asLong();
+
+    assertThat(withdraw(technician, cut, " ").statusCode()).isEqualTo(400);
+    HttpResponse<String> others = withdraw(technician, strip, "not mine");
+    assertThat(others.statusCode()).isEqualTo(409);
+    assertThat(others.body()).contains("2 Strip was signed off by qa");
+    assertThat(withdraw(technician, Long.MAX_VALUE, "none").statusCode()).isEqualTo(404);
+
+    JsonNode steps = ApiClient.json(withdraw(technician, cut, "wrong cable on the bench"));
+    assertThat(steps.at("/0/status").asString()).isEqualTo("OPEN");
+    HttpResponse<String> twice = withdraw(technician, cut, "again");
+    assertThat(twice.statusCode()).isEqualTo(409);
+    assertThat(twice.body()).contains("withdrawn already");
+
+    // Signed off and withdrawn once more, by QA and on the page.
+    long again = ApiClient.json(sign(technician, sheet + "1")).at("/step/signOffId").asLong();
+    assertThat(again).isNotEqualTo(cut);
+    PageClient pages = service.pages(Role.QA);
+    String page = "/traveler/assemblies/" + shop.serial(4);
+    assertThat(pages.get(page).body())
+        .contains("/traveler/steps/" + again + "/withdrawal")
+        .contains("1 Cut, signed off by technician: withdrawn by technician")
+        .contains("wrong cable on the bench");
+    HttpResponse<String> blank =
+        pages.post(
+            "/traveler/steps/" + again + "/withdrawal",
+            Map.of("serial", shop.serial(4), "reason", ""));
+    assertThat(blank.statusCode()).isEqualTo(400);
+    assertThat(blank.body()).contains("Why it is withdrawn is missing");
+    assertThat(
+            pages
+                .post(
+                    "/traveler/steps/" + again + "/withdrawal",
+                    Map.of("serial", shop.serial(4), "reason", "cut at the wrong mark"))
+                .statusCode())
+        .isEqualTo(302);
+    assertThat(pages.get(page).body()).contains("cut at the wrong mark");
+    assertThat(service.pages(Role.TECHNICIAN).get(page).body())
+        .as("a technician is not offered what qa signed")
+        .doesNotContain("/traveler/steps/" + strip + "/withdrawal");
+    assertThat(service.api(Role.QA).get("/api/v1/audit?action=STEP_SIGN_OFF_WITHDRAWN").body())
+        .contains("cut at the wrong mark", "wrong cable on the bench");
+    assertThat(sign(technician, sheet + "1").statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void aStepToldLaterKeepsItsTime() {
+    TravelerShop shop = TravelerShop.trimming(service);
+    String body = "{\"code\": \"%s/A/1\", \"doneAt\": \"%s\"}";
+    String path = "/api/v1/traveler/steps";
+    for (Instant wrong :
+        List.of(Instant.now().plusSeconds(3600), Instant.now().minus(Duration.ofDays(9)))) {
+      HttpResponse<String> refused =
+          technician.post(path, body.formatted(shop.serial(4), wrong));
+      assertThat(refused.statusCode()).isEqualTo(400);
+      assertThat(refused.body()).contains("doneAt");
+    }
+    Instant now = Instant.now().truncatedTo(ChronoUnit.MILLIS);
+    assertThat(
+            ApiClient.json(technician.post(path, body.formatted(shop.serial(4), now)))
+                .at("/step/at")
+                .asString())
+        .isEqualTo(now.toString());
+  }
+
+  @Test
   void aRouteChangedByTwoIsAConflict() {
     String name = "R" + UUID.randomUUID().toString().substring(0, 8);
     JsonNode route =
@@ -292,6 +365,12 @@ class RouteStepsTest {
 
   private static HttpResponse<String> sign(ApiClient client, String code) {
     return client.post("/api/v1/traveler/steps", "{\"code\": \"%s\"}".formatted(code));
+  }
+
+  private static HttpResponse<String> withdraw(ApiClient client, long signOffId, String reason) {
+    return client.post(
+        "/api/v1/traveler/steps/" + signOffId + "/withdrawal",
+        "{\"reason\": \"%s\"}".formatted(reason));
   }
 
   private JsonNode steps(String serial) {
