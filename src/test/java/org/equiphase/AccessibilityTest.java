@@ -8,6 +8,7 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import org.equiphase.account.Role;
 import org.equiphase.adjustment.SmallShop;
@@ -97,16 +98,35 @@ class AccessibilityTest {
   private static final String STATUS =
       "return performance.getEntriesByType('navigation')[0].responseStatus";
 
+  /** Of rows alike in elements, classes and attributes, a third one can't bring a new finding. */
+  private static final String PREPARE =
+      """
+      document.querySelectorAll("details").forEach((d) => (d.open = true));
+      const like = (e) => e.tagName + e.getAttribute("class") + e.getAttributeNames()
+        + !e.textContent.trim() + "(" + [...e.children].map(like) + ")";
+      document.querySelectorAll("tbody, ul, ol").forEach((list) => {
+        const seen = {};
+        [...list.children].forEach((row) => {
+          const kind = like(row);
+          seen[kind] = (seen[kind] ?? 0) + 1;
+          if (seen[kind] > 2) row.remove();
+        });
+      });
+      """;
+
   private static final String RUN =
       """
-      const done = arguments[arguments.length - 1];
-      document.documentElement.dataset.theme = arguments[0];
-      document.querySelectorAll("details").forEach((d) => (d.open = true));
-      axe.run(document, { resultTypes: ["violations"] }).then((result) =>
+      const [theme, rules, done] = arguments;
+      document.documentElement.dataset.theme = theme;
+      axe.run(document, { resultTypes: ["violations"], ...rules }).then((result) =>
         done(result.violations
           .filter((v) => v.impact === "serious" || v.impact === "critical")
           .map((v) => v.id + ": " + v.nodes.map((n) => n.target.join(" ") + " " + n.failureSummary).join(" | "))));
       """;
+
+  /** The dark theme differs by its colours only. */
+  private static final Map<String, Map<String, ?>> RULES =
+      Map.of("light", Map.of(), "dark", Map.of("runOnly", List.of("cat.color")));
 
   @Test
   void noSeriousFinding() throws IOException {
@@ -228,11 +248,12 @@ class AccessibilityTest {
 
   private static void check(Browser browser, String page, List<String> findings)
       throws IOException {
-    browser.driver.executeScript(axe());
-    for (String theme : List.of("light", "dark")) {
-      List<?> found = (List<?>) browser.driver.executeAsyncScript(RUN, theme);
-      Objects.requireNonNull(found).forEach(f -> findings.add(page + " " + theme + ": " + f));
-    }
+    browser.driver.executeScript(axe() + PREPARE);
+    RULES.forEach(
+        (theme, rules) -> {
+          List<?> found = (List<?>) browser.driver.executeAsyncScript(RUN, theme, rules);
+          Objects.requireNonNull(found).forEach(f -> findings.add(page + " " + theme + ": " + f));
+        });
   }
 
   private static String axe() throws IOException {

@@ -2,6 +2,7 @@ package org.equiphase.building;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +15,6 @@ import org.equiphase.matching.PoolProblem;
 import org.equiphase.matching.PoolProblem.Candidate;
 import org.equiphase.matching.PoolProblem.Cut;
 import org.equiphase.matching.PoolProblem.PoolLimit;
-import org.equiphase.matching.PoolSet;
 import org.equiphase.matching.PoolSolution;
 import org.equiphase.matching.PoolSolver;
 import org.equiphase.matching.Turns;
@@ -94,16 +94,17 @@ final class Pool {
         .toList();
   }
 
-  /** Sets of those members, each using at most a share of its limit. */
+  /** Sets of those members for positions that are alike, each using at most a share of its limit. */
   PoolSolution solve(List<Standing> members, double share, long workLimit) {
     double[][] errorDeg =
         members.stream()
-            .map(m -> m.errorDeg().stream().mapToDouble(Double::doubleValue).toArray())
+            .map(m -> at(m, ask.positions().get(0)))
             .toArray(double[][]::new);
     unwrap(errorDeg);
+    double[][] afterDeg = nominal() ? cut(members, errorDeg, cutsToTarget(members, errorDeg)) : errorDeg;
     List<Candidate> candidates = new ArrayList<>();
-    for (int i = 0; i < errorDeg.length; i++) {
-      candidates.add(candidate(members.get(i), errorDeg[i]));
+    for (int i = 0; i < afterDeg.length; i++) {
+      candidates.add(candidate(members.get(i), afterDeg[i]));
     }
     return PoolSolver.solve(
         new PoolProblem(ask.setSize(), 0, limits(share), candidates), workLimit);
@@ -144,12 +145,9 @@ final class Pool {
     unwrap(atDeg);
     double[][] afterDeg = atDeg;
     Map<String, Double> trimMm = Map.of();
-    if (!within(atDeg) && ask.cuts() && !nominal() && size > 1) {
-      PoolSet settled = settled(members, atDeg);
-      if (settled != null) {
-        trimMm = settled.trimMm();
-        afterDeg = cut(members, atDeg, trimMm);
-      }
+    if (!within(atDeg) && ask.cuts()) {
+      trimMm = nominal() ? cutsToTarget(members, atDeg) : cutsToAgree(members, atDeg);
+      afterDeg = cut(members, atDeg, trimMm);
     }
     List<Extent> phases = new ArrayList<>();
     for (int k = 0; k < limitDeg.length; k++) {
@@ -190,14 +188,22 @@ final class Pool {
     return about;
   }
 
-  /** Whether two could be in one set. */
-  boolean agree(Standing one, Standing other) {
-    if (ask.cuts() && !nominal()) {
-      return check(List.of(one, other), List.of()).inside();
+  /** By loss at the first frequency where its spread is limited; as they are where it is nowhere. */
+  List<Standing> byLoss(List<Standing> members) {
+    for (int k = 0; k < limitDeg.length; k++) {
+      if (specification.frequencies().get(k).insertionLossSpreadDb() != null) {
+        int frequency = k;
+        return members.stream()
+            .sorted(Comparator.comparing(m -> m.lossDb().get(frequency)))
+            .toList();
+      }
     }
-    double[][] errorDeg = {at(one, null), at(other, null)};
-    unwrap(errorDeg);
-    return within(errorDeg);
+    return members;
+  }
+
+  /** Whether two could be in one set whose positions are alike. */
+  boolean agree(Standing one, Standing other) {
+    return check(List.of(one, other), ask.positions()).inside();
   }
 
   int setSize() {
@@ -222,14 +228,70 @@ final class Pool {
     return atDeg;
   }
 
-  private @Nullable PoolSet settled(List<Standing> members, double[][] atDeg) {
+  /** The cuts that bring members together; none where no cuts can. */
+  private Map<String, Double> cutsToAgree(List<Standing> members, double[][] atDeg) {
+    if (members.size() < 2) {
+      return Map.of();
+    }
     List<Candidate> candidates = new ArrayList<>();
     for (int i = 0; i < atDeg.length; i++) {
       candidates.add(candidate(members.get(i), atDeg[i]));
     }
     PoolSolution solution =
         PoolSolver.solve(new PoolProblem(members.size(), 0, limits(1), candidates), CHECK_WORK);
-    return solution.sets().isEmpty() ? null : solution.sets().get(0);
+    return solution.sets().isEmpty() ? Map.of() : solution.sets().get(0).trimMm();
+  }
+
+  /** For each that lies outside, the cut that brings it nearest to the target, if that is inside. */
+  private Map<String, Double> cutsToTarget(List<Standing> members, double[][] atDeg) {
+    Map<String, Double> trimMm = new HashMap<>();
+    for (int i = 0; i < atDeg.length && ask.cuts(); i++) {
+      double cutMm = cutToTargetMm(members.get(i), atDeg[i]);
+      if (cutMm > 0) {
+        trimMm.put(members.get(i).assembly().serial(), cutMm);
+      }
+    }
+    return trimMm;
+  }
+
+  /**
+   * The least of the greatest share |e + s·d| / limit is where one frequency's share falls and
+   * another's rises as d grows, or where the allowance ends.
+   */
+  private double cutToTargetMm(Standing member, double[] atDeg) {
+    double least = shareAfter(atDeg, 0);
+    double bestMm = 0;
+    if (least > 1 + SLACK) {
+      List<Double> tried = new ArrayList<>(List.of(member.allowanceMm()));
+      for (int j = 0; j < atDeg.length; j++) {
+        for (int k = 0; k <= j; k++) {
+          tried.add(
+              -(atDeg[j] / limitDeg[j] + atDeg[k] / limitDeg[k])
+                  / (degPerMm(j) / limitDeg[j] + degPerMm(k) / limitDeg[k]));
+        }
+      }
+      for (double cutMm : tried) {
+        if (cutMm > 0 && cutMm <= member.allowanceMm() && shareAfter(atDeg, cutMm) < least) {
+          least = shareAfter(atDeg, cutMm);
+          bestMm = cutMm;
+        }
+      }
+    }
+    return least <= 1 + SLACK ? bestMm : 0;
+  }
+
+  private double shareAfter(double[] atDeg, double cutMm) {
+    double share = 0;
+    for (int k = 0; k < atDeg.length; k++) {
+      share = Math.max(share, Math.abs(atDeg[k] + degPerMm(k) * cutMm) / limitDeg[k]);
+    }
+    return share;
+  }
+
+  private double degPerMm(int k) {
+    return VelocityFactor.of(standings.velocityFactor())
+            .degreesPerMetre(Frequency.ofHertz(frequencyHz[k]))
+        / 1e3;
   }
 
   private double[][] cut(List<Standing> members, double[][] atDeg, Map<String, Double> trimMm) {
@@ -238,11 +300,7 @@ final class Pool {
       afterDeg[i] = atDeg[i].clone();
       double cutMm = trimMm.getOrDefault(members.get(i).assembly().serial(), 0.0);
       for (int k = 0; k < frequencyHz.length; k++) {
-        afterDeg[i][k] +=
-            VelocityFactor.of(standings.velocityFactor())
-                    .degreesPerMetre(Frequency.ofHertz(frequencyHz[k]))
-                * cutMm
-                / 1e3;
+        afterDeg[i][k] += degPerMm(k) * cutMm;
       }
     }
     return afterDeg;
@@ -396,6 +454,8 @@ final class Pool {
    * How far members are from where each position asks them to be: the greatest share of its
    * tolerance that the error takes up at any frequency, counted from the set's centre.
    *
+   * <p>Against a nominal target it counts what is left after the cut, where cuts are made.
+   *
    * <p>The centre is the mean of the errors less the mean of the offsets. Whoever stands where, the
    * differences have that mean, so that it does not depend on the answer. Against a nominal target
    * it is 0.
@@ -415,31 +475,58 @@ final class Pool {
                   .average()
                   .orElse(0);
     }
-    return costs(errorDeg, positions, centerDeg);
+    return costs(members, errorDeg, positions, centerDeg);
   }
 
   /** The same with the centre where one member stands exactly right at the first position. */
   double[][] costsAround(Standing start, List<SetPosition> positions, List<Standing> members) {
     double[][] errorDeg = members.stream().map(m -> at(m, null)).toArray(double[][]::new);
     double[] centerDeg = nominal() ? new double[frequencyHz.length] : at(start, positions.get(0));
-    return costs(errorDeg, positions, centerDeg);
+    return costs(members, errorDeg, positions, centerDeg);
   }
 
-  private double[][] costs(double[][] errorDeg, List<SetPosition> positions, double[] centerDeg) {
+  private double[][] costs(
+      List<Standing> members,
+      double[][] errorDeg,
+      List<SetPosition> positions,
+      double[] centerDeg) {
     double[][] cost = new double[positions.size()][errorDeg.length];
-    for (int k = 0; k < frequencyHz.length; k++) {
-      double toleranceDeg = specification.frequencies().get(k).toleranceDeg();
-      for (int p = 0; p < positions.size(); p++) {
-        double wantedDeg = centerDeg[k] + positions.get(p).offsetDeg(frequencyHz[k]);
-        for (int i = 0; i < errorDeg.length; i++) {
-          double apartDeg = errorDeg[i][k] - wantedDeg;
-          double countedDeg =
-              specification.turns() == Turns.MODULO_360 ? WrappedPhase.wrapDeg(apartDeg) : apartDeg;
-          cost[p][i] = Math.max(cost[p][i], Math.abs(countedDeg) / toleranceDeg);
+    for (int p = 0; p < positions.size(); p++) {
+      for (int i = 0; i < errorDeg.length; i++) {
+        double[] apartDeg = apart(errorDeg[i], positions.get(p), centerDeg);
+        double cutMm = nominal() && ask.cuts() ? cutToTargetMm(members.get(i), apartDeg) : 0;
+        for (int k = 0; k < apartDeg.length; k++) {
+          double leftDeg = Math.abs(apartDeg[k] + degPerMm(k) * cutMm);
+          cost[p][i] =
+              Math.max(cost[p][i], leftDeg / specification.frequencies().get(k).toleranceDeg());
         }
       }
     }
     return cost;
+  }
+
+  private double[] apart(double[] errorDeg, SetPosition position, double[] centerDeg) {
+    double[] apartDeg = new double[errorDeg.length];
+    for (int k = 0; k < apartDeg.length; k++) {
+      double deg = errorDeg[k] - centerDeg[k] - position.offsetDeg(frequencyHz[k]);
+      apartDeg[k] = specification.turns() == Turns.MODULO_360 ? WrappedPhase.wrapDeg(deg) : deg;
+    }
+    return apartDeg;
+  }
+
+  /**
+   * What share of its limit each would use up alone at each position, against a nominal target.
+   *
+   * @return by position and member; above 1 where it can't stand there
+   */
+  double[][] shares(List<SetPosition> positions, List<Standing> members) {
+    return positions.stream()
+        .map(
+            p ->
+                members.stream()
+                    .mapToDouble(m -> check(List.of(m), List.of(p)).share())
+                    .toArray())
+        .toArray(double[][]::new);
   }
 
   /** The members by assembly. */

@@ -1,10 +1,12 @@
 package org.equiphase.building;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
+import java.util.function.IntPredicate;
 import java.util.stream.Collectors;
 import org.equiphase.adjustment.PoolStandings.Standing;
 import org.equiphase.matching.Assignment;
@@ -38,7 +40,7 @@ record Proposal(List<List<Standing>> sets, int upperBound, boolean proven) {
     List<Standing> members =
         pool.fitting(taking).stream().sorted(Comparator.comparing(m -> m.assembly().id())).toList();
     if (ask.staggered()) {
-      return staggered(pool, ask, members);
+      return pool.nominal() ? placed(pool, ask, members) : staggered(pool, ask, members);
     }
     PoolSolution most = pool.solve(members, 1, WORK);
     int wanted =
@@ -107,6 +109,79 @@ record Proposal(List<List<Standing>> sets, int upperBound, boolean proven) {
         .sorted(Comparator.comparing(set -> pool.check(set, ask.positions()).share()))
         .limit(most)
         .toList();
+  }
+
+  /**
+   * Against a nominal target who stands where is an assignment problem: as many members as there
+   * are sets to each position, each where it lies inside. Its answer is exact but for the spread of
+   * loss, by which members are put together afterwards.
+   */
+  private static Proposal placed(Pool pool, Ask ask, List<Standing> members) {
+    List<Standing> taken = members.subList(0, Math.min(members.size(), MOST_STAGGERED));
+    double[][] shares = pool.shares(ask.positions(), taken);
+    int bound = taken.size() / ask.setSize();
+    int most = greatest(0, bound, sets -> isPossible(shares, sets, taken.size()));
+    int wanted = ask.wantedSets() == null ? most : Math.min(ask.wantedSets(), most);
+    int choice =
+        ask.rule() == Rule.OLDEST_FIRST
+            ? taken.size() - greatest(0, taken.size(), n -> isPossible(shares, wanted, taken.size() - n))
+            : taken.size();
+    int[] columns = Assignment.leastWorst(repeated(shares, wanted, choice));
+    List<List<Standing>> lines = new ArrayList<>();
+    for (int p = 0; p < ask.setSize(); p++) {
+      List<Standing> line = new ArrayList<>();
+      for (int set = 0; set < wanted; set++) {
+        line.add(taken.get(columns[set * ask.setSize() + p]));
+      }
+      lines.add(pool.byLoss(line));
+    }
+    List<List<Standing>> sets = new ArrayList<>();
+    for (int each = 0; each < wanted; each++) {
+      int set = each;
+      List<Standing> together = lines.stream().map(line -> line.get(set)).toList();
+      if (pool.check(together, ask.positions()).inside()) {
+        sets.add(together);
+      }
+    }
+    boolean all = taken.size() == members.size();
+    int upperBound = all ? most : members.size() / ask.setSize();
+    return new Proposal(sets, upperBound, sets.size() == wanted && most == upperBound);
+  }
+
+  /** The greatest count that is possible, where every smaller one is, too. */
+  private static int greatest(int possible, int most, IntPredicate isPossible) {
+    int low = possible;
+    int high = most + 1;
+    while (high - low > 1) {
+      int middle = (low + high) / 2;
+      if (isPossible.test(middle)) {
+        low = middle;
+      } else {
+        high = middle;
+      }
+    }
+    return low;
+  }
+
+  /** Whether so many of each position find a member inside among the first ones. */
+  private static boolean isPossible(double[][] shares, int sets, int choice) {
+    if (sets * shares.length > choice) {
+      return false;
+    }
+    double[][] outside =
+        Arrays.stream(repeated(shares, sets, choice))
+            .map(row -> Arrays.stream(row).map(share -> share > 1 + Pool.SLACK ? 1 : 0).toArray())
+            .toArray(double[][]::new);
+    return Assignment.sum(outside, Assignment.leastSum(outside)) == 0;
+  }
+
+  /** All positions of one set after another, for the first members. */
+  private static double[][] repeated(double[][] shares, int sets, int choice) {
+    double[][] rows = new double[sets * shares.length][];
+    for (int row = 0; row < rows.length; row++) {
+      rows[row] = Arrays.copyOf(shares[row % shares.length], choice);
+    }
+    return rows;
   }
 
   /**

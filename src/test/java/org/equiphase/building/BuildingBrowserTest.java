@@ -16,6 +16,7 @@ import org.junit.jupiter.api.Test;
 import org.openqa.selenium.By;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.WindowType;
+import org.openqa.selenium.interactions.Actions;
 
 /** A planner builds sets in Chromium, and finds the order on the board. */
 class BuildingBrowserTest {
@@ -108,6 +109,22 @@ class BuildingBrowserTest {
     assertThat(line.getText()).contains("6 matched", "2 awaiting reading", "Sets: 3, matched: 2");
     assertThat(browser.find("[data-glance=DUE_SOON]").isDisplayed()).isTrue();
     assertThat(browser.text("nav a[aria-current]")).isEqualTo("Board");
+  }
+
+  @Test
+  void aDoubleClickAcceptsOnce() {
+    propose();
+    WebElement accept = browser.find("form[action$='/acceptance'] button[type=submit]");
+    browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", accept);
+    new Actions(browser.driver).doubleClick(accept).perform();
+    browser.await("#work:not(:has(#moves))");
+
+    assertThat(browser.driver.findElements(By.cssSelector(".alert.bad"))).isEmpty();
+    browser.go("/workorders/" + shop.orderNumber());
+    assertThat(browser.text("main table.wide")).contains("3 matched");
+    browser.go("/board?search=" + shop.orderNumber());
+    assertThat(browser.text("tr[data-order='" + shop.orderNumber() + "']"))
+        .contains("Sets: 3, matched: 2");
   }
 
   /** Someone else has moved a member meanwhile: the second sees theirs, and is told. */

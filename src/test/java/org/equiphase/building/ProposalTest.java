@@ -4,7 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Random;
+import java.util.Set;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.equiphase.adjustment.PoolStandings.Standing;
@@ -153,6 +157,111 @@ class ProposalTest {
 
     assertThat(proposal.sets()).hasSize(1);
     assertThat(serials(proposal).get(0)).doesNotContain("A1", "A4");
+  }
+
+  /** 5 mm turn 24.2°: 4° too long is cut by 4°, 30° is too much, and too short stays so. */
+  @Test
+  void againstANominalTargetTooLongOnesCountWithTheirCut() {
+    Specification specification =
+        PoolSamples.specification(Basis.NOMINAL, Turns.ABSOLUTE, 5, 3, HERTZ);
+    Ask ask = PoolSamples.ask(Rule.MOST_SETS, null, true, 2);
+
+    assertThat(serials(propose(specification, ask, -2.9, -4, 4, -30)))
+        .containsExactly(List.of("A0", "A1"));
+    SetCheck check = check(specification, true, -2.9, -4);
+    assertThat(check.inside()).isTrue();
+    assertThat(check.trimMm()).containsOnlyKeys("A1");
+    assertThat(check.trimMm().get("A1")).isCloseTo(4 * MM_PER_DEG, within(1e-9));
+    assertThat(check.phases().get(0).usedAfter()).isCloseTo(2.9, within(1e-9));
+    assertThat(check(specification, true, -30).trimMm()).isEmpty();
+    assertThat(propose(specification, PoolSamples.ask(Rule.MOST_SETS, null, false, 2), -2.9, -4, 0)
+            .sets())
+        .hasSize(1);
+  }
+
+  /** −4° at f and −10° at 2·f: a cut turns them by x and 2·x, and x − 4 = 10 − 2·x at x = 14/3. */
+  @Test
+  void aCutToTheTargetBalancesItsFrequencies() {
+    Specification specification =
+        PoolSamples.specification(Basis.NOMINAL, Turns.ABSOLUTE, 5, 3, HERTZ, 2 * HERTZ);
+    Standings standings = PoolSamples.standings(specification, List.of(List.of(-4.0, -10.0)));
+    Ask ask = PoolSamples.ask(Rule.MOST_SETS, null, true, 2);
+
+    SetCheck check =
+        new Pool(specification, standings, ask).check(standings.members(), ask.positions());
+
+    assertThat(check.trimMm().get("A0")).isCloseTo(14 / 3.0 * MM_PER_DEG, within(1e-9));
+    assertThat(check.share()).isCloseTo(2 / 3.0 / 3, within(1e-9));
+  }
+
+  /** Positions that ask for 0° and −4° within ±3°, against trying every choice of pairs. */
+  @Test
+  void againstANominalTargetStaggeredSetsAreAsManyAsThereCanBe() {
+    Specification specification =
+        PoolSamples.specification(Basis.NOMINAL, Turns.ABSOLUTE, 0, 3, HERTZ);
+    Ask ask =
+        new Ask(
+            Rule.MOST_SETS,
+            null,
+            100,
+            false,
+            List.of(new SetPosition(0, 0, "a", 0, 0), new SetPosition(0, 1, "b", -4, 0)));
+    Random random = new Random(26);
+    Set<Integer> counts = new HashSet<>();
+    for (int trial = 0; trial < 200; trial++) {
+      double[] errorDeg = random.doubles(8, -10, 5).toArray();
+
+      Proposal proposal = propose(specification, ask, errorDeg);
+
+      assertThat(proposal.sets())
+          .as(Arrays.toString(errorDeg))
+          .hasSize(mostPairs(errorDeg, new boolean[errorDeg.length]));
+      assertThat(proposal.upperBound()).isEqualTo(proposal.sets().size());
+      assertThat(proposal.proven()).isTrue();
+      for (List<Standing> pair : proposal.sets()) {
+        assertThat(Math.abs(pair.get(0).errorDeg().get(0))).isLessThanOrEqualTo(3);
+        assertThat(Math.abs(pair.get(1).errorDeg().get(0) + 4)).isLessThanOrEqualTo(3);
+      }
+      counts.add(proposal.sets().size());
+    }
+    assertThat(counts).contains(0, 1, 2, 3);
+  }
+
+  private static int mostPairs(double[] errorDeg, boolean[] used) {
+    int most = 0;
+    for (int a = 0; a < errorDeg.length; a++) {
+      for (int b = 0; b < errorDeg.length; b++) {
+        boolean pair = a != b && Math.abs(errorDeg[a]) <= 3 && Math.abs(errorDeg[b] + 4) <= 3;
+        if (pair && !used[a] && !used[b]) {
+          used[a] = true;
+          used[b] = true;
+          most = Math.max(most, 1 + mostPairs(errorDeg, used));
+          used[a] = false;
+          used[b] = false;
+        }
+      }
+    }
+    return most;
+  }
+
+  /** Of two wanted sets the oldest four that will do: A0 and A1 go to a, A3 and A4 to b. */
+  @Test
+  void againstANominalTargetStaggeredSetsMayBeOfTheOldest() {
+    Specification specification =
+        PoolSamples.specification(Basis.NOMINAL, Turns.ABSOLUTE, 0, 1, HERTZ);
+    Ask ask =
+        new Ask(
+            Rule.OLDEST_FIRST,
+            2,
+            100,
+            false,
+            List.of(new SetPosition(0, 0, "a", 0, 0), new SetPosition(0, 1, "b", -40, 0)));
+
+    Proposal proposal = propose(specification, ask, 0.9, 0.8, 99, -40.9, -40.8, 0, -40);
+
+    assertThat(proposal.upperBound()).isEqualTo(3);
+    assertThat(serials(proposal).stream().flatMap(List::stream))
+        .containsExactlyInAnyOrder("A0", "A1", "A3", "A4");
   }
 
   /** With a master ±3° only members within 3° of one another could all be the master. */

@@ -24,14 +24,15 @@ import org.springframework.jdbc.datasource.SingleConnectionDataSource;
 import tools.jackson.databind.JsonNode;
 
 /**
- * How long QA waits for the pages of review, process and audit, with few and with many sets stored.
- * A block of twenty sets is worked over the API once and then copied as often as asked, so that a
+ * How long QA waits for the pages of review, process and audit, and a planner for the board, with few
+ * and with many sets stored. A block of twenty sets is worked over the API once and then copied as often as asked, so that a
  * shop with twenty times the sets has twenty times of everything. Both services run at once and are
  * asked in turn, so that whatever else the machine does meets both. The check of the audit log,
  * which runs once a service has started, is timed before.
  *
  * <p>Arguments: numbers of stored sets, multiples of 20, by default 1000 and 20000; and {@code
- * rounds=} how often each page is asked, by default 100.
+ * rounds=} how often each page is asked, by default 100; {@code pages=} what the names of the asked
+ * ones begin with, by default all.
  */
 public final class ReviewLoad {
 
@@ -43,9 +44,12 @@ public final class ReviewLoad {
   public static void main(String[] arguments) throws Exception {
     List<Integer> sizes = new ArrayList<>();
     int rounds = 100;
+    String pages = "";
     for (String argument : arguments) {
       if (argument.startsWith("rounds=")) {
         rounds = Integer.parseInt(argument.substring("rounds=".length()));
+      } else if (argument.startsWith("pages=")) {
+        pages = argument.substring("pages=".length());
       } else {
         sizes.add(Integer.valueOf(argument));
       }
@@ -53,7 +57,7 @@ public final class ReviewLoad {
     Path folder = Files.createTempDirectory("equiphase-load");
     int exit = 0;
     try {
-      run(sizes.isEmpty() ? List.of(1_000, 20_000) : sizes, rounds, folder);
+      run(sizes.isEmpty() ? List.of(1_000, 20_000) : sizes, rounds, asked(pages), folder);
     } catch (RuntimeException e) {
       // The services' threads would keep the program alive.
       e.printStackTrace();
@@ -64,7 +68,11 @@ public final class ReviewLoad {
     System.exit(exit);
   }
 
-  private static void run(List<Integer> sizes, int rounds, Path folder)
+  private static List<Page> asked(String pages) {
+    return Stream.of(Page.values()).filter(page -> page.name().startsWith(pages)).toList();
+  }
+
+  private static void run(List<Integer> sizes, int rounds, List<Page> asked, Path folder)
       throws IOException, InterruptedException {
     Path block = Files.createDirectory(folder.resolve("block"));
     long before = workBlock(block);
@@ -79,13 +87,13 @@ public final class ReviewLoad {
       shops.add(new Shop(own, size));
     }
     for (int i = 0; i < WARM_UP + rounds; i++) {
-      for (Page page : Page.values()) {
+      for (Page page : asked) {
         for (Shop shop : shops) {
           shop.ask(page, i);
         }
       }
     }
-    report(shops);
+    report(shops, asked);
     shops.forEach(Shop::close);
   }
 
@@ -196,7 +204,10 @@ public final class ReviewLoad {
         "audit log, one person, one day",
         "/audit?actor=qa&from={day}&to={day}",
         "<td class=\"time\"",
-        20);
+        20),
+    BOARD("board", "/board", "data-order=", 50),
+    BOARD_LATER("board, page 4", "/board?page=3", "data-order=", 50),
+    BOARD_ORDER("board, one order", "/board?search={order}", "data-order=", 1);
 
     final String words;
     final String path;
@@ -218,6 +229,7 @@ public final class ReviewLoad {
     private final RunningService service;
     private final JdbcTemplate jdbc;
     private final PageClient pages;
+    private final PageClient planner;
     private final List<Map<String, String>> subjects = new ArrayList<>();
     private final Map<Page, List<Double>> ms = new LinkedHashMap<>();
 
@@ -230,6 +242,7 @@ public final class ReviewLoad {
       awaitCheck(startS);
       checkCounts();
       pages = service.pages(Role.QA);
+      planner = service.pages(Role.PLANNER);
       findSubjects();
     }
 
@@ -337,7 +350,8 @@ public final class ReviewLoad {
     void ask(Page page, int round) {
       Map<String, String> subject = subjects.get(round % subjects.size());
       long startedNs = System.nanoTime();
-      HttpResponse<String> answer = pages.get(filled(page.path, subject));
+      HttpResponse<String> answer =
+          (page.name().startsWith("BOARD") ? planner : pages).get(filled(page.path, subject));
       double tookMs = (System.nanoTime() - startedNs) / 1e6;
       String mark = filled(page.mark, subject);
       int found = answer.body().split(Pattern.quote(mark), -1).length - 1;
@@ -376,7 +390,7 @@ public final class ReviewLoad {
     }
   }
 
-  private static void report(List<Shop> shops) {
+  private static void report(List<Shop> shops, List<Page> asked) {
     Shop few = shops.get(0);
     Shop many = shops.get(shops.size() - 1);
     System.out.printf(
@@ -384,7 +398,7 @@ public final class ReviewLoad {
             + " / p95 |%n| --- | --- | --- | --- |%n",
         few.sets, many.sets);
     List<String> slower = new ArrayList<>();
-    for (Page page : Page.values()) {
+    for (Page page : asked) {
       double median = many.quantile(page, 0.5) / few.quantile(page, 0.5);
       double slow = many.quantile(page, 0.95) / few.quantile(page, 0.95);
       System.out.printf(
@@ -402,8 +416,8 @@ public final class ReviewLoad {
     System.out.printf(
         "%nWith %d sets, %d of %d pages take at most twice their time with %d, at p50 and at p95%s%n",
         many.sets,
-        Page.values().length - slower.size(),
-        Page.values().length,
+        asked.size() - slower.size(),
+        asked.size(),
         few.sets,
         slower.isEmpty() ? "" : "; not so: " + String.join(", ", slower));
   }
