@@ -48,8 +48,19 @@ public record TableFile(
   public static final int MOST_BYTES = 2 * 1024 * 1024;
   public static final int MOST_ROWS = 2000;
   private static final int MOST_COLUMNS = 100;
+
+  /** With those in which nothing stands. */
+  private static final int MOST_LINES = 10 * MOST_ROWS;
+
   private static final long MOST_UNPACKED_BYTES = 16L * 1024 * 1024;
   private static final int MOST_PARTS = 200;
+
+  /** Each takes a hundred bytes or so in the library, a cell with its value four of them. */
+  private static final long MOST_TAGS = 2_000_000;
+
+  /** More are not told of, since nobody reads them; the file is refused all the same. */
+  private static final int MOST_REFUSALS = 1000;
+
   private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   /**
@@ -103,6 +114,9 @@ public record TableFile(
     try (CSVParser parser = CSVParser.parse(new StringReader(text), format)) {
       long begins = 1;
       for (CSVRecord cells : parser) {
+        if (parser.getRecordNumber() > MOST_LINES) {
+          throw bad(Sentence.of("sheet.table.tooManyRows", MOST_ROWS));
+        }
         reading.row((int) begins, cells.toList());
         begins = parser.getCurrentLineNumber() + 1;
       }
@@ -190,6 +204,7 @@ public record TableFile(
   /** Looks into the package before it is taken apart, and reads no more of it than is allowed. */
   private static void checkParts(byte[] content) {
     long unpacked = 0;
+    long tags = 0;
     int parts = 0;
     byte[] chunk = new byte[8192];
     try (ZipInputStream zip = new ZipInputStream(new ByteArrayInputStream(content))) {
@@ -200,7 +215,10 @@ public record TableFile(
         }
         for (int read = zip.read(chunk); read >= 0; read = zip.read(chunk)) {
           unpacked += read;
-          if (unpacked > MOST_UNPACKED_BYTES) {
+          for (int i = 0; i < read; i++) {
+            tags += chunk[i] == '<' ? 1 : 0;
+          }
+          if (unpacked > MOST_UNPACKED_BYTES || tags > MOST_TAGS) {
             throw bad(Sentence.of("sheet.table.bomb"));
           }
         }
@@ -233,12 +251,17 @@ public record TableFile(
     private record Refusal(int row, int column, Sentence message) {}
 
     private void refuse(int row, int column, Sentence message) {
-      refusals.add(new Refusal(row, column, message));
+      if (refusals.size() < MOST_REFUSALS) {
+        refusals.add(new Refusal(row, column, message));
+      }
     }
 
     private void row(int number, List<String> cells) {
       if (cells.stream().allMatch(String::isBlank)) {
         return;
+      }
+      if (cells.size() > MOST_COLUMNS) {
+        throw bad(Sentence.of("sheet.table.tooWide", number, MOST_COLUMNS));
       }
       if (headings.isEmpty()) {
         head(cells);
@@ -260,9 +283,6 @@ public record TableFile(
     }
 
     private void head(List<String> cells) {
-      if (cells.size() > MOST_COLUMNS) {
-        throw bad(Sentence.of("sheet.table.tooWide", 1, MOST_COLUMNS));
-      }
       for (String cell : cells) {
         String heading = cell.strip().toLowerCase(Locale.ROOT);
         if (!heading.isEmpty() && headings.contains(heading)) {

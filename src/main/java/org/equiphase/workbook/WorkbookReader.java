@@ -11,9 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import javax.xml.parsers.ParserConfigurationException;
-import org.apache.poi.UnsupportedFileFormatException;
 import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
-import org.apache.poi.openxml4j.exceptions.OpenXML4JRuntimeException;
 import org.apache.poi.openxml4j.opc.OPCPackage;
 import org.apache.poi.openxml4j.opc.PackageAccess;
 import org.apache.poi.ss.util.CellRangeAddress;
@@ -60,12 +58,14 @@ final class WorkbookReader {
       } finally {
         Files.delete(file);
       }
+    } catch (InvalidInputException e) {
+      throw e;
     } catch (OpenXML4JException
-        | OpenXML4JRuntimeException
-        | UnsupportedFileFormatException
         | SAXException
         | ParserConfigurationException
-        | IOException e) {
+        | IOException
+        | RuntimeException e) {
+      // What a broken or hostile workbook makes the library throw is of no fixed kind.
       throw FileGate.refusal(Sentence.of("workbook.file.damaged"));
     }
   }
@@ -119,7 +119,7 @@ final class WorkbookReader {
         throws SAXException {
       switch (name) {
         case "c" -> cell = attributes.getValue("r");
-        case "f" -> rows.formulas.add(cell == null ? "" : cell);
+        case "f" -> rows.formula(cell);
         case "mergeCell" -> rows.refuseMerged(attributes.getValue("ref"));
         default -> {}
       }
@@ -142,6 +142,12 @@ final class WorkbookReader {
     public void startRow(int row) {
       cells.clear();
       formulas.clear();
+    }
+
+    void formula(@Nullable String reference) {
+      if (reference != null && formulas.size() < MOST_COLUMNS) {
+        formulas.add(reference);
+      }
     }
 
     @Override
