@@ -43,6 +43,10 @@ final class SpotFileReader {
       new TreeMap<>(Map.of("frequency_hz", 1.0, "frequency_mhz", 1e6, "frequency_ghz", 1e9));
   private static final Set<String> OTHERS = Set.of(SERIAL, TEMPERATURE, PHASE, LOSS, VSWR);
   private static final int MOST_ROWS = 1000;
+
+  /** Several times what so many rows need. */
+  private static final int MOST_BYTES = 1 << 20;
+
   private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   private final boolean decimalComma;
@@ -76,6 +80,9 @@ final class SpotFileReader {
    * @throws InvalidInputException naming line and column
    */
   static SpotFile read(byte[] content) {
+    if (content.length > MOST_BYTES) {
+      throw bad(Sentence.of("files.csv.tooLong", content.length, MOST_BYTES));
+    }
     return new SpotFileReader(text(content)).file();
   }
 

@@ -46,7 +46,18 @@ public record TableFile(
   public static final int MOST_BYTES = 2 * 1024 * 1024;
   public static final int MOST_ROWS = 2000;
   private static final int MOST_COLUMNS = 100;
-  private static final long MOST_UNPACKED_BYTES = 16L * 1024 * 1024;
+
+  /** With those in which nothing stands. */
+  private static final int MOST_LINES = 10 * MOST_ROWS;
+
+  
+  /** A tag takes a hundred bytes or so in the library, a cell with its value four of them. */
+  private static final WorkbookGate.Limits LIMITS =
+      new WorkbookGate.Limits(MOST_BYTES, 16L * 1024 * 1024, 2_000_000);
+
+  /** More are not told of, since nobody reads them; the file is refused all the same. */
+  private static final int MOST_REFUSALS = 1000;
+
   private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   /**
@@ -100,6 +111,9 @@ public record TableFile(
     try (CSVParser parser = CSVParser.parse(new StringReader(text), format)) {
       long begins = 1;
       for (CSVRecord cells : parser) {
+        if (parser.getRecordNumber() > MOST_LINES) {
+          throw WorkbookGate.refusal(Sentence.of("sheet.table.tooManyRows", MOST_ROWS));
+        }
         reading.row((int) begins, cells.toList());
         begins = parser.getCurrentLineNumber() + 1;
       }
@@ -121,7 +135,7 @@ public record TableFile(
   }
 
   private static TableFile workbook(byte[] content) {
-    return WorkbookGate.read(content, MOST_BYTES, MOST_UNPACKED_BYTES, TableFile::firstSheet);
+    return WorkbookGate.read(content, LIMITS, TableFile::firstSheet);
   }
 
   private static TableFile firstSheet(OPCPackage parts) throws IOException {
@@ -192,12 +206,17 @@ public record TableFile(
     private record Refusal(int row, int column, Sentence message) {}
 
     private void refuse(int row, int column, Sentence message) {
-      refusals.add(new Refusal(row, column, message));
+      if (refusals.size() < MOST_REFUSALS) {
+        refusals.add(new Refusal(row, column, message));
+      }
     }
 
     private void row(int number, List<String> cells) {
       if (cells.stream().allMatch(String::isBlank)) {
         return;
+      }
+      if (cells.size() > MOST_COLUMNS) {
+        throw WorkbookGate.refusal(Sentence.of("sheet.table.tooWide", number, MOST_COLUMNS));
       }
       if (headings.isEmpty()) {
         head(cells);
@@ -219,9 +238,6 @@ public record TableFile(
     }
 
     private void head(List<String> cells) {
-      if (cells.size() > MOST_COLUMNS) {
-        throw WorkbookGate.refusal(Sentence.of("sheet.table.tooWide", 1, MOST_COLUMNS));
-      }
       for (String cell : cells) {
         String heading = cell.strip().toLowerCase(Locale.ROOT);
         if (!heading.isEmpty() && headings.contains(heading)) {

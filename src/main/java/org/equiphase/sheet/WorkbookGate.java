@@ -60,6 +60,15 @@ public final class WorkbookGate {
 
   private WorkbookGate() {}
 
+  /**
+   * What a workbook may be.
+   *
+   * @param bytes of the file
+   * @param unpackedBytes of all its parts together
+   * @param sheetTags in each of its sheets; only where they are streamed may there be any number
+   */
+  public record Limits(long bytes, long unpackedBytes, long sheetTags) {}
+
   /** What is made of a workbook's parts. */
   public interface Reading<T> {
     T of(OPCPackage parts) throws Exception;
@@ -68,19 +77,17 @@ public final class WorkbookGate {
   /**
    * Reads a workbook.
    *
-   * @param mostBytes of the file
-   * @param mostUnpacked bytes of all its parts together
    * @throws InvalidInputException saying what is wrong with the file; its field is {@code file}
    */
-  public static <T> T read(byte[] content, long mostBytes, long mostUnpacked, Reading<T> reading) {
-    if (content.length > mostBytes) {
-      throw refusal(Sentence.of("sheet.workbook.tooLarge", content.length, mostBytes));
+  public static <T> T read(byte[] content, Limits limits, Reading<T> reading) {
+    if (content.length > limits.bytes()) {
+      throw refusal(Sentence.of("sheet.workbook.tooLarge", content.length, limits.bytes()));
     }
     try {
       Path file = Files.createTempFile("workbook", ".xlsx");
       try {
         Files.write(file, content);
-        check(file, mostUnpacked);
+        check(file, limits);
         try (OPCPackage parts = OPCPackage.open(file.toFile(), PackageAccess.READ)) {
           return reading.of(parts);
         }
@@ -99,7 +106,7 @@ public final class WorkbookGate {
     return InvalidInputException.of("file", reason);
   }
 
-  private static void check(Path file, long mostUnpacked) throws IOException {
+  private static void check(Path file, Limits limits) throws IOException {
     refuseOtherFormats(file);
     try (ZipFile zip = new ZipFile(file.toFile())) {
       if (zip.size() > MOST_PARTS) {
@@ -111,7 +118,7 @@ public final class WorkbookGate {
         String name = "/" + entry.getName().toLowerCase(Locale.ROOT);
         refuseUnwanted(name);
         workbook |= name.equals("/xl/workbook.xml");
-        unpacked += unpack(zip, entry, name, mostUnpacked - unpacked);
+        unpacked += unpack(zip, entry, name, limits.unpackedBytes() - unpacked, limits.sheetTags());
       }
       if (!workbook) {
         throw refusal(Sentence.of("sheet.workbook.none"));
@@ -142,13 +149,14 @@ public final class WorkbookGate {
   }
 
   /** Reads a part to its end; answers with how long it is. */
-  private static long unpack(ZipFile zip, ZipEntry entry, String name, long mostBytes)
+  private static long unpack(
+      ZipFile zip, ZipEntry entry, String name, long mostBytes, long mostSheetTags)
       throws IOException {
     boolean texts = name.endsWith("/sharedstrings.xml");
     boolean xml =
         (name.endsWith(".xml") || name.endsWith(".rels")) && !name.startsWith("/customxml/");
     long mostTags =
-        name.startsWith("/xl/worksheets/") ? Long.MAX_VALUE : texts ? MOST_TEXT_TAGS : MOST_TAGS;
+        name.startsWith("/xl/worksheets/") ? mostSheetTags : texts ? MOST_TEXT_TAGS : MOST_TAGS;
     Markup markup = new Markup();
     long length = 0;
     byte[] block = new byte[BLOCK];

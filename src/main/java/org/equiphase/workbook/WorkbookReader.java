@@ -61,7 +61,9 @@ final class WorkbookReader {
    * @throws InvalidInputException saying what is wrong with the file
    */
   List<FilledRow> read(byte[] content) {
-    return WorkbookGate.read(content, mostBytes, MOST_UNPACKED, this::read);
+    // Rows are streamed, so that a sheet may have any number of tags.
+    var limits = new WorkbookGate.Limits(mostBytes, MOST_UNPACKED, Long.MAX_VALUE);
+    return WorkbookGate.read(content, limits, this::read);
   }
 
   private List<FilledRow> read(OPCPackage parts)

@@ -26,13 +26,13 @@ class BackupIT {
     BuiltJar service = BuiltJar.start(shop);
     try (Benches benches = new Benches(service, BENCHES)) {
       benches.logTo(service);
-      BuiltJar.sleep(3000);
+      benches.awaitMore(20);
       Map<Integer, Long> before = benches.acknowledged();
       HttpResponse<byte[]> answer =
           service.basic(Role.ADMINISTRATOR).download("/api/v1/operation/backup");
       assertThat(answer.statusCode()).isEqualTo(200);
       Path backup = Files.write(other.resolve("backup.zip"), answer.body());
-      BuiltJar.sleep(1000);
+      benches.awaitMore(20);
 
       Duration stopped = service.stop();
       benches.pause();

@@ -82,6 +82,14 @@ final class Benches implements AutoCloseable {
     return acknowledged.size();
   }
 
+  /** Returns once so many more are acknowledged, or after a minute. */
+  void awaitMore(int readings) {
+    int enough = acknowledged.size() + readings;
+    for (int i = 0; i < 6000 && acknowledged.size() < enough; i++) {
+      BuiltJar.sleep(10);
+    }
+  }
+
   int repeatedCount() {
     return repeated.get();
   }

@@ -176,7 +176,7 @@ public final class WorkbookLoad {
     }
   }
 
-  private static final Specification SPECIFICATION =
+  static final Specification SPECIFICATION =
       new Specification(
           1,
           "SMA",
