@@ -22,6 +22,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.equiphase.account.Role;
+import org.equiphase.account.TokenScope;
 import org.equiphase.matching.Basis;
 import org.equiphase.matching.Turns;
 import org.equiphase.rf.Method;
@@ -42,7 +43,13 @@ class MessagesTest {
   private static final Path JAVA = Path.of("src/main/java");
 
   private static final List<Class<? extends Enum<?>>> TERMS =
-      List.of(AssemblyState.class, Role.class, Basis.class, Turns.class, Method.class);
+      List.of(
+          AssemblyState.class,
+          Role.class,
+          TokenScope.class,
+          Basis.class,
+          Turns.class,
+          Method.class);
 
   private static final Pattern KEY_IN_TEMPLATE =
       Pattern.compile("#\\{([a-z][\\w.-]*)[(}]|#messages\\.msg\\('([\\w.-]+)'");

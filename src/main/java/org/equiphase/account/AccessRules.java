@@ -69,7 +69,7 @@ final class AccessRules {
           feature("/process").reads(ALL).writes(QA),
           feature("/calculations").reads(ALL).writes(ALL),
           feature("/calculator").reads(ALL).writes(ALL),
-          feature("/openapi").reads(ALL));
+          feature("/openapi*").reads(ALL));
 
   private AccessRules() {}
 

@@ -6,6 +6,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.Map;
@@ -182,7 +183,8 @@ class Attempts {
         .update();
   }
 
+  /** As exact as the database keeps it: a time that it rounded up would be still to come. */
   private OffsetDateTime now() {
-    return clock.instant().atOffset(ZoneOffset.UTC);
+    return clock.instant().truncatedTo(ChronoUnit.MICROS).atOffset(ZoneOffset.UTC);
   }
 }

@@ -11,7 +11,7 @@ final class TooManyAttemptsException extends AuthenticationException {
 
   TooManyAttemptsException(Duration wait) {
     super("too many attempts");
-    this.waitSeconds = wait.plusMillis(999).toSeconds();
+    this.waitSeconds = wait.plusNanos(999_999_999).toSeconds();
   }
 
   long waitSeconds() {

@@ -132,6 +132,7 @@ class AccessRulesTest {
 
   @Test
   void actuatorShowsNothingButHealth() {
+    assertThat(pages(Role.ADMINISTRATOR).get("/actuator").statusCode()).isEqualTo(404);
     assertThat(pages(Role.ADMINISTRATOR).get("/actuator/env").statusCode()).isEqualTo(404);
     assertThat(pages(Role.ADMINISTRATOR).get("/actuator/health").body())
         .doesNotContain("components");
@@ -155,6 +156,9 @@ class AccessRulesTest {
       assertThat(headers.firstValue("X-Content-Type-Options")).contains("nosniff");
       assertThat(headers.firstValue("X-Frame-Options")).contains("DENY");
       assertThat(headers.firstValue("Referrer-Policy")).contains("same-origin");
+      assertThat(headers.firstValue("Permissions-Policy")).isPresent();
+      assertThat(headers.firstValue("Cross-Origin-Opener-Policy")).contains("same-origin");
+      assertThat(headers.firstValue("Cross-Origin-Resource-Policy")).contains("same-origin");
     }
   }
 

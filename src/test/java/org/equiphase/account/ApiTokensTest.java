@@ -4,7 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.equiphase.ApiClient;
@@ -93,6 +95,80 @@ class ApiTokensTest {
   }
 
   @Test
+  void aTokenWithoutAnEndEndsAfterNinetyDaysAndNoneLastsLongerThanAYear() {
+    ApiClient api = service.api(Role.QA);
+    JsonNode made = ApiClient.json(api.post(TOKENS, "{\"name\":\"usual\"}")).get("token");
+    assertThat(Instant.parse(made.get("expiresAt").asString()))
+        .isEqualTo(Instant.parse(made.get("createdAt").asString()).plus(90, ChronoUnit.DAYS));
+    Instant late = Instant.now().plus(367, ChronoUnit.DAYS);
+    assertThat(
+            api.post(TOKENS, "{\"name\":\"late\",\"expiresAt\":\"" + late + "\"}").body())
+        .contains("within 366 days");
+  }
+
+  @Test
+  void aTokenForLookingChangesNothing() {
+    ApiClient script = scoped(Role.ADMINISTRATOR, "READ");
+    assertThat(script.get("/api/v1/people").statusCode()).isEqualTo(200);
+    for (String path :
+        List.of(TOKENS, "/api/v1/people", "/api/v1/account/password", "/api/v1/files")) {
+      var refused = script.post(path, "{}");
+      assertThat(refused.statusCode()).as(path).isEqualTo(403);
+      assertThat(refused.body()).contains("it is for looking only");
+    }
+    assertThat(script.put("/api/v1/people/qa", "{}").statusCode()).isEqualTo(403);
+    assertThat(script.delete(TOKENS + "/1").statusCode()).isEqualTo(403);
+  }
+
+  @Test
+  void aTokenForMeasuringBringsInReadingsOnly() {
+    ApiClient script = scoped(Role.TECHNICIAN, "MEASURE");
+    assertThat(script.get("/api/v1/catalog/benches").statusCode()).isEqualTo(200);
+    for (String path : List.of("/api/v1/readings", "/api/v1/files/recorded")) {
+      assertThat(script.post(path, "{}").statusCode()).as(path).isEqualTo(400);
+    }
+    for (String path :
+        List.of(
+            "/api/v1/readings/1/void",
+            "/api/v1/instructions/1/sign-off",
+            TOKENS,
+            "/api/v1/account/sign-out-everywhere")) {
+      assertThat(script.post(path, "{}").statusCode()).as(path).isEqualTo(403);
+    }
+  }
+
+  /** A token never gives more than its owner's role. */
+  @Test
+  void aScopeAddsNothingToARole() {
+    assertThat(scoped(Role.PLANNER, "MEASURE").post("/api/v1/readings", "{}").statusCode())
+        .isEqualTo(403);
+    assertThat(scoped(Role.TECHNICIAN, "READ").get("/api/v1/people").statusCode()).isEqualTo(403);
+  }
+
+  @Test
+  void anAdministratorRevokesAllTokensOfAPersonAndEndsTheirSessions() {
+    String name = "tokens" + System.nanoTime();
+    service.bean(Accounts.class)
+        .add(new NewPerson(name, "Someone", "correct horse battery", Set.of(Role.QA)));
+    ApiClient script = service.api(service.bean(ApiTokens.class).add(name, "a", null).secret());
+    PageClient pages = service.pages();
+    pages.signIn(name, "correct horse battery");
+    assertThat(script.get("/api/v1/account").statusCode()).isEqualTo(200);
+    assertThat(pages.get("/account").statusCode()).isEqualTo(200);
+
+    service.pages(Role.ADMINISTRATOR).post("/people/" + name + "/sign-out-everywhere", Map.of());
+
+    assertThat(script.get("/api/v1/account").statusCode()).isEqualTo(401);
+    assertThat(pages.location(pages.get("/account"))).isEqualTo("/sign-in");
+  }
+
+  private ApiClient scoped(Role role, String scope) {
+    String json = "{\"name\":\"scoped\",\"scope\":\"" + scope + "\"}";
+    return service.api(
+        ApiClient.json(service.api(role).post(TOKENS, json)).get("secret").asString());
+  }
+
+  @Test
   void anUnknownTokenIsRefused() {
     assertThat(service.api("eqp_unknown").get("/api/v1/account").statusCode()).isEqualTo(401);
   }
@@ -107,6 +183,6 @@ class ApiTokensTest {
     assertThat(service.api(secret.group(1)).get("/api/v1/account").statusCode()).isEqualTo(200);
     assertThat(pages.get("/account").body()).contains("bench 3").doesNotContain(secret.group(1));
     assertThat(pages.post("/account/tokens", Map.of("name", "x", "days", "soon")).body())
-        .contains("whole number from 1 to 9999");
+        .contains("whole number from 1 to 366");
   }
 }

@@ -24,9 +24,11 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.springframework.mock.web.MockHttpServletRequest;
+import org.springframework.security.web.servlet.util.matcher.PathPatternRequestMatcher;
 import org.springframework.web.bind.annotation.RequestMethod;
 import org.springframework.web.servlet.mvc.method.RequestMappingInfo;
-import org.springframework.web.servlet.mvc.method.annotation.RequestMappingHandlerMapping;
+import org.springframework.web.servlet.mvc.method.RequestMappingInfoHandlerMapping;
 
 /**
  * Role × action: every action that writes, and every look that is not everybody's, with the roles
@@ -67,6 +69,13 @@ class RoleActionTest {
 
       GET    /api/v1/operation/backup                        ADMINISTRATOR
 
+      POST   /people/{username}/sign-out-everywhere          ADMINISTRATOR
+      POST   /people/{username}/provider                     ADMINISTRATOR
+      POST   /api/v1/people/{username}/sign-out-everywhere   ADMINISTRATOR
+      PUT    /api/v1/people/{username}/provider              ADMINISTRATOR
+
+      POST   /account/sign-out-everywhere                    ALL
+      POST   /api/v1/account/sign-out-everywhere             ALL
       POST   /account/password                               ALL
       POST   /account/preferences                            ALL
       POST   /account/tokens                                 ALL
@@ -218,7 +227,7 @@ class RoleActionTest {
       """;
 
   /** Read without an account; all other looks need one. */
-  private static final Set<String> OPEN_LOOKS = Set.of("GET /sign-in", "GET /setup");
+  private static final Set<String> OPEN_LOOKS = Set.of("GET /sign-in", "GET /setup", "GET /actuator/health");
 
   static final List<Action> ACTIONS =
       TABLE.lines().filter(line -> !line.isBlank()).map(Action::read).toList();
@@ -307,11 +316,35 @@ class RoleActionTest {
         .map(name -> Action.read(name + " ALL"));
   }
 
-  /** Method and path of all that the service's own controllers answer. */
+  /** A path that belongs to no feature has no rule of its own: whoever adds it must say who may. */
+  @Test
+  void everyPathOfTheServiceBelongsToAFeature() {
+    Set<String> known = Set.of("/", "/sign-in", "/setup");
+    List<PathPatternRequestMatcher> features =
+        AccessRules.FEATURES.stream()
+            .flatMap(feature -> Arrays.stream(feature.patterns()))
+            .map(PathPatternRequestMatcher.withDefaults()::matcher)
+            .toList();
+
+    assertThat(
+            offered()
+                .map(name -> name.substring(name.indexOf(' ') + 1))
+                .filter(path -> !known.contains(path) && !path.startsWith("/actuator/health"))
+                .filter(path -> features.stream().noneMatch(rule -> fits(rule, path))))
+        .isEmpty();
+  }
+
+  private static boolean fits(PathPatternRequestMatcher rule, String path) {
+    MockHttpServletRequest request = new MockHttpServletRequest("GET", path);
+    request.setServletPath(path);
+    return rule.matches(request);
+  }
+
+  /** Method and path of all that the service answers, that of its libraries too. */
   private static Stream<String> offered() {
-    return RunningService.empty().beans(RequestMappingHandlerMapping.class).stream()
+    return RunningService.empty().beans(RequestMappingInfoHandlerMapping.class).stream()
         .flatMap(mappings -> mappings.getHandlerMethods().entrySet().stream())
-        .filter(mapping -> isOurs(mapping.getValue().getBeanType()))
+        .filter(mapping -> !isOfTests(mapping.getValue().getBeanType()))
         .map(Map.Entry::getKey)
         .flatMap(
             info ->
@@ -322,9 +355,8 @@ class RoleActionTest {
         .sorted();
   }
 
-  private static boolean isOurs(Class<?> controller) {
-    return controller.getName().startsWith("org.equiphase.")
-        && !controller.getName().contains(".TestEndpoints");
+  private static boolean isOfTests(Class<?> controller) {
+    return controller.getName().contains(".TestEndpoints");
   }
 
   private static Stream<RequestMethod> methods(RequestMappingInfo info) {

@@ -14,11 +14,13 @@ public final class WorkbookFuzz {
 
   private static final Layout LAYOUT = Layout.widest(WorkbookLoad.SPECIFICATION);
 
+  private static final long MOST_BYTES = 40L * 1024 * 1024;
+
   private WorkbookFuzz() {}
 
   public static void fuzzerTestOneInput(byte[] file) {
     try {
-      new WorkbookReader(LAYOUT).read(file);
+      new WorkbookReader(LAYOUT, MOST_BYTES).read(file);
     } catch (InvalidInputException e) {
       return;
     }
