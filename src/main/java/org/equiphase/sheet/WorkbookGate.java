@@ -187,31 +187,34 @@ public final class WorkbookGate {
     private long tags;
     private long longest;
     private long piece;
+    private boolean begun;
     private boolean opened;
 
     void read(byte[] block, int length) {
-      if (tags == 0) {
+      if (!begun) {
         refuseMacros(block, length);
       }
       for (int i = 0; i < length; i++) {
+        // Zeros are left out, so that letters of two bytes read like those of one.
         if (block[i] != 0) {
           next(block[i]);
         }
       }
     }
 
-    /** Zeros are left out, so that letters of two bytes read like those of one. */
     private void next(byte letter) {
-      if (opened && (letter == '!' || (letter == '?' && tags > 1))) {
+      if (opened && (letter == '!' || (letter == '?' && tags > 0))) {
         // Document types can pull in other files; comments can be of any length.
         throw refusal(Sentence.of("sheet.workbook.declarations"));
+      }
+      if (opened && letter != '/' && letter != '?') {
+        tags++;
       }
       opened = letter == '<';
       piece = opened || letter == '>' ? 0 : piece + 1;
       longest = Math.max(longest, piece);
-      if (opened) {
-        tags++;
-      } else if (tags == 0 && letter > ' ') {
+      begun |= opened;
+      if (!begun && letter > ' ') {
         // A code in which our look would be blind.
         throw refusal(Sentence.of("sheet.workbook.damaged"));
       }

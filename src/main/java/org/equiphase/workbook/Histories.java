@@ -50,7 +50,7 @@ final class Histories {
     read.head(16, Sentence.of("workbook.reading.number"));
     read.head(TIME_MM, Sentence.of("workbook.reading.takenAt"));
     read.head(40, Sentence.of("workbook.column.bench"));
-    read.head(24, Sentence.of("workbook.reading.by"));
+    read.head(28, Sentence.of("workbook.reading.by"));
     read.head(20, Sentence.of("workbook.column.temperature"));
     for (FrequencySpecification f : order.specification().frequencies()) {
       String ghz = Field.ghz(f.frequencyHz());

@@ -1,6 +1,7 @@
 package org.equiphase.workbook;
 
 import java.time.Clock;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -20,6 +21,7 @@ import org.equiphase.measurement.TypedReading;
 import org.equiphase.measurement.TypedReading.TypedSpot;
 import org.equiphase.rf.WrappedPhase;
 import org.equiphase.web.Figure;
+import org.equiphase.web.Format;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workbook.RowOutcome.Change;
@@ -320,8 +322,8 @@ class Judge {
     }
   }
 
-  private static Sentence time(java.time.Instant at) {
-    return Sentence.said(org.equiphase.web.Format.PLAIN.time(at));
+  private static Sentence time(Instant at) {
+    return Sentence.said(Format.PLAIN.time(at));
   }
 
   private static boolean same(@Nullable Double one, @Nullable Double other) {

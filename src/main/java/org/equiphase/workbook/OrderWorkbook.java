@@ -128,7 +128,7 @@ class OrderWorkbook {
       Map<Verdict, Integer> counts,
       String footer) {
     Words words = book.words();
-    book.widths(sheet, 62, 120);
+    book.widths(sheet, 72, 120);
     Facts facts = new Facts(book, sheet, 0, 1);
     facts.title("workbook.title");
     facts.add("workbook.fact.order", order.number());

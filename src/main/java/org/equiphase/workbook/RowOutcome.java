@@ -1,5 +1,7 @@
 package org.equiphase.workbook;
 
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
@@ -33,6 +35,11 @@ public record RowOutcome(
 
   public RowOutcome {
     changes = List.copyOf(changes);
+  }
+
+  /** A line for each change; an empty one where nothing would change. */
+  public List<@Nullable Change> lines() {
+    return changes.isEmpty() ? Collections.singletonList(null) : new ArrayList<>(changes);
   }
 
   RowOutcome refused(Sentence why) {

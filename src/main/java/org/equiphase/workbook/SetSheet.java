@@ -53,6 +53,8 @@ final class SetSheet {
 
   private static final double MOST_BANDS = 4;
 
+  private static final double NEAR_EDGE = 0.96;
+
   /** What differs less is one line in the chart. */
   private static final double SAME_BAND_DEG = 0.01;
 
@@ -187,7 +189,7 @@ final class SetSheet {
         .orElseThrow();
   }
 
-  /** The edge at which a member is marked that lies beyond it; null for others. */
+  /** Where a member is marked that lies beyond the edge: right inside it; null for others. */
   private @Nullable Double beyondDeg(InstructionRow member) {
     if (edgeDeg.isEmpty()) {
       return null;
@@ -197,7 +199,7 @@ final class SetSheet {
         .filter(degrees -> Math.abs(degrees) > edge)
         .boxed()
         .max(Comparator.comparing(Math::abs))
-        .map(degrees -> Math.copySign(edge, degrees))
+        .map(degrees -> Math.copySign(NEAR_EDGE * edge, degrees))
         .orElse(null);
   }
 

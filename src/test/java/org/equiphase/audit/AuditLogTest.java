@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.Consumer;
 import java.util.stream.IntStream;
 import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
@@ -14,6 +15,7 @@ import org.equiphase.account.Role;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionDefinition;
 import org.springframework.transaction.support.TransactionTemplate;
 import tools.jackson.databind.JsonNode;
 
@@ -46,6 +48,29 @@ class AuditLogTest {
         });
 
     assertThat(entries()).isEmpty();
+  }
+
+  @Test
+  void anEntryIsRolledBackWithTheSavepointAfterWhichItWasMade() {
+    TransactionTemplate nested =
+        new TransactionTemplate(service.bean(PlatformTransactionManager.class));
+    nested.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
+    Consumer<String> takenBack =
+        action ->
+            nested.executeWithoutResult(
+                status -> {
+                  log.record(action, "test", subject, Map.of());
+                  status.setRollbackOnly();
+                });
+    transaction.executeWithoutResult(
+        status -> {
+          takenBack.accept("LOST_FIRST");
+          log.record("KEPT", "test", subject, Map.of());
+          takenBack.accept("LOST_SECOND");
+          nested.executeWithoutResult(s -> log.record("KEPT_TOO", "test", subject, Map.of()));
+        });
+
+    assertThat(entries()).extracting(AuditEntry::action).containsExactly("KEPT_TOO", "KEPT");
   }
 
   @Test

@@ -8,7 +8,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
 import org.apache.poi.ss.usermodel.Cell;
-import org.apache.poi.ss.usermodel.CellStyle;
 import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.FormulaEvaluator;
 import org.apache.poi.ss.usermodel.Row;
@@ -29,12 +28,12 @@ final class FilledBook {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
-    sheet = book.getSheetAt(1);
+    sheet = book.getSheetAt(Math.min(1, book.getNumberOfSheets() - 1));
   }
 
   int column(String head) {
     for (Cell cell : sheet.getRow(HEAD_ROW)) {
-      if (cell.getStringCellValue().equals(head)) {
+      if (text(cell).equals(head)) {
         return cell.getColumnIndex();
       }
     }
@@ -43,8 +42,13 @@ final class FilledBook {
 
   List<String> heads() {
     List<String> heads = new ArrayList<>();
-    sheet.getRow(HEAD_ROW).forEach(cell -> heads.add(cell.getStringCellValue()));
+    sheet.getRow(HEAD_ROW).forEach(cell -> heads.add(text(cell)));
     return heads;
+  }
+
+  /** A heading as people read it: spaces that keep a unit beside its number are spaces. */
+  private static String text(Cell head) {
+    return head.getStringCellValue().replace('\u00a0', ' ');
   }
 
   Row row(String serial) {
@@ -53,7 +57,7 @@ final class FilledBook {
       Cell cell = row.getCell(column);
       if (cell != null
           && cell.getCellType() == CellType.STRING
-          && cell.getStringCellValue().equals(serial)) {
+          && cell.getStringCellValue().strip().equals(serial)) {
         return row;
       }
     }
@@ -84,10 +88,25 @@ final class FilledBook {
 
   /** A new cell: POI leaves the old text of one that was streamed. */
   static void write(Row row, int column, String text) {
-    CellStyle style = row.getCell(column).getCellStyle();
+    Cell before = row.getCell(column);
     Cell cell = row.createCell(column);
-    cell.setCellStyle(style);
+    if (before != null) {
+      cell.setCellStyle(before.getCellStyle());
+    }
     cell.setCellValue(text);
+  }
+
+  List<Cell> formulas() {
+    List<Cell> formulas = new ArrayList<>();
+    sheet.forEach(
+        row ->
+            row.forEach(
+                cell -> {
+                  if (cell.getCellType() == CellType.FORMULA) {
+                    formulas.add(cell);
+                  }
+                }));
+    return formulas;
   }
 
   byte[] saved() {

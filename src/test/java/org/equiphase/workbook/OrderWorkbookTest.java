@@ -15,6 +15,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.extension.ExtendWith;
+import org.openxmlformats.schemas.drawingml.x2006.chart.CTScaling;
 import tools.jackson.databind.JsonNode;
 
 /** The order's workbook, downloaded, read back and computed anew by another engine. */
@@ -141,6 +142,30 @@ class OrderWorkbookTest {
     assertThat(set.getDrawingPatriarch().getCharts()).hasSize(1);
     String chart = set.getDrawingPatriarch().getCharts().get(0).getCTChart().xmlText();
     assertThat(chart).contains("'Set A'!$D$2:$D$5", "'Set A'!$F$2:$F$5", "'Set A'!$G$2:$G$5");
+  }
+
+  /** One member 48° off leaves the band wide, and is marked near the edge. */
+  @Test
+  void aMemberFarOffDoesNotFlattenTheChart() {
+    XSSFSheet set = book.book.getSheet("Set A");
+    CTScaling scale =
+        set.getDrawingPatriarch()
+            .getCharts()
+            .get(0)
+            .getCTChart()
+            .getPlotArea()
+            .getValAxArray(0)
+            .getScaling();
+    double bandDeg = set.getRow(1).getCell(6).getNumericCellValue();
+    double edgeDeg = scale.getMax().getVal();
+    assertThat(scale.getMin().getVal()).isEqualTo(-edgeDeg);
+    assertThat(edgeDeg).isBetween(4 * bandDeg, 6 * bandDeg);
+    int beyond = set.getRow(0).getLastCellNum() - 1;
+    assertThat(set.getRow(0).getCell(beyond).getStringCellValue()).startsWith("Beyond the chart");
+    assertThat(set.getRow(3).getCell(3).getNumericCellValue()).isGreaterThan(40);
+    assertThat(set.getRow(3).getCell(beyond).getNumericCellValue())
+        .isBetween(0.9 * edgeDeg, edgeDeg);
+    assertThat(set.getRow(1).getCell(beyond).getCellType()).isEqualTo(CellType.BLANK);
   }
 
   /** Text that begins like a formula: CWE-1236. */

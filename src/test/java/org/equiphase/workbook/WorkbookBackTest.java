@@ -1,21 +1,29 @@
 package org.equiphase.workbook;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
+import static org.assertj.core.api.Assertions.within;
 
+import com.zaxxer.hikari.HikariDataSource;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.net.http.HttpResponse;
+import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
-import java.util.concurrent.TimeUnit;
+import java.util.Random;
 import java.util.function.Consumer;
+import java.util.function.IntFunction;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import java.util.stream.StreamSupport;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import java.util.zip.ZipOutputStream;
+import org.apache.poi.ss.usermodel.Cell;
+import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.util.CellRangeAddress;
 import org.equiphase.ApiClient;
 import org.equiphase.Multipart;
@@ -92,20 +100,17 @@ class WorkbookBackTest {
   }
 
   private static String reason(JsonNode preview) {
-    return preview.get("rows").get(0).get("reason").asString();
+    return preview.get("rows").get(0).get("reason").asString().replace('\u00a0', ' ');
   }
 
   private void everythingArrived() {
-    JsonNode done =
-        ApiClient.json(shop.technician.get("/api/v1/instructions?serial=" + serial))
-            .get(0)
-            .get("done");
     JsonNode history = ApiClient.json(shop.technician.get("/api/v1/instructions?serial=" + serial));
-    for (JsonNode instruction : history) {
-      if (!instruction.get("done").isNull()) {
-        done = instruction.get("done");
-      }
-    }
+    JsonNode done =
+        StreamSupport.stream(history.spliterator(), false)
+            .map(instruction -> instruction.get("done"))
+            .filter(each -> !each.isNull())
+            .findFirst()
+            .orElseThrow();
     assertThat(done.get("trimMm").asDouble()).isEqualTo(3.15);
     assertThat(done.get("by").asString()).isEqualTo("planner");
     assertThat(done.get("note").asString()).contains("A. Ö.");
@@ -135,7 +140,7 @@ class WorkbookBackTest {
   }
 
   @Test
-  void textNumbersInsertedColumnsAndOtherOrderOfRowsDoNotMatter() {
+  void textNumbersValuesForFormulasInsertedColumnsAndOtherOrderOfRowsDoNotMatter() {
     byte[] filled =
         FilledBook.changed(
             exported,
@@ -143,51 +148,73 @@ class WorkbookBackTest {
               fill(book);
               book.fill(serial, CUT, "3,15").fill(serial, PHASE_1, "−12,125");
               book.fill(serial, "Date and time", "");
+              book.formulas().forEach(Cell::removeFormula);
               book.sheet.shiftColumns(2, book.heads().size(), 3);
               int row = book.row(serial).getRowNum();
               book.sheet.shiftRows(row, row, 40);
             });
-    JsonNode preview = preview(filled);
-    assertThat(verdict(preview)).as(preview.toString()).isEqualTo("STORE");
-    assertThat(store(preview).statusCode()).isEqualTo(200);
-    everythingArrived();
+    arrives(filled);
   }
 
   @Test
   void aWorkbookRecalculatedAndSavedByLibreOfficeComesBack(@TempDir Path folder) throws Exception {
-    assumeTrue(Files.isExecutable(Path.of("/usr/bin/soffice")), "LibreOffice is not installed");
-    Path file = folder.resolve("book.xlsx");
-    Files.write(file, exported);
-    convert(folder, file, "ods");
-    Path back = Files.createDirectory(folder.resolve("back"));
-    convert(back, folder.resolve("book.ods"), "xlsx");
-    byte[] saved = Files.readAllBytes(back.resolve("book.xlsx"));
-
-    FilledBook recalculated = new FilledBook(saved);
-    double cutMm = shop.member(2).get("current").get("trimMm").asDouble();
-    assertThat(recalculated.cell(serial, "Cut, mm").getNumericCellValue())
-        .isCloseTo(cutMm, org.assertj.core.api.Assertions.within(1e-9 * cutMm));
-    JsonNode preview = preview(FilledBook.changed(saved, this::fill));
-    assertThat(verdict(preview)).isEqualTo("STORE");
-    assertThat(store(preview).statusCode()).isEqualTo(200);
-    everythingArrived();
+    byte[] saved = recalculated(exported, new LibreOffice(folder));
+    arrives(FilledBook.changed(saved, this::fill));
   }
 
-  private static void convert(Path folder, Path file, String format) throws Exception {
-    Process process =
-        new ProcessBuilder(
-                "/usr/bin/soffice",
-                "-env:UserInstallation=" + folder.resolve("profile").toUri(),
-                "--headless",
-                "--convert-to",
-                format,
-                "--outdir",
-                folder.toString(),
-                file.toString())
-            .redirectErrorStream(true)
-            .redirectOutput(folder.resolve("log").toFile())
-            .start();
-    assertThat(process.waitFor(180, TimeUnit.SECONDS)).isTrue();
+  @Test
+  void settingsAreRecalculatedByLibreOfficeToo(@TempDir Path folder) throws Exception {
+    TravelerShop stretching = TravelerShop.stretching(service);
+    recalculated(
+        planner
+            .download("/api/v1/workorders/" + stretching.orderPath() + "/workbook.xlsx")
+            .body(),
+        new LibreOffice(folder));
+  }
+
+  /** Computed anew from wrong values, and compared with ours in each formula. */
+  private static byte[] recalculated(byte[] content, LibreOffice office) throws Exception {
+    List<Cell> ours = new FilledBook(content).formulas();
+    assertThat(ours).hasSizeGreaterThanOrEqualTo(5);
+    byte[] wrong =
+        FilledBook.changed(content, book -> book.formulas().forEach(c -> c.setCellValue(-1e6)));
+    byte[] saved = office.saved(wrong, "xlsx", "xlsx");
+    FilledBook theirs = new FilledBook(saved);
+    for (Cell cell : ours) {
+      Row row = theirs.sheet.getRow(cell.getRowIndex());
+      double value = row.getCell(cell.getColumnIndex()).getNumericCellValue();
+      double errorDeg = row.getCell(theirs.column("Error at 2.76 GHz, °")).getNumericCellValue();
+      // What remains of an error after a cut is the difference of two such numbers.
+      double size = Math.max(Math.abs(cell.getNumericCellValue()), Math.abs(errorDeg));
+      assertThat(value)
+          .as(cell.getAddress() + ": " + cell.getCellFormula())
+          .isCloseTo(cell.getNumericCellValue(), within(1e-9 * size));
+    }
+    return saved;
+  }
+
+  @Test
+  void aWorkbookThatWasAnOpenDocumentInBetweenComesBack(@TempDir Path folder) throws Exception {
+    LibreOffice office = new LibreOffice(folder);
+    byte[] saved = office.saved(office.saved(exported, "xlsx", "ods"), "ods", "xlsx");
+    arrives(FilledBook.changed(saved, this::fill));
+  }
+
+  /** One sheet without formulas, styles or hidden columns is left of it. */
+  @Test
+  void aWorkbookExportedAsTextAndTakenInAgainComesBack(@TempDir Path folder) throws Exception {
+    LibreOffice office = new LibreOffice(folder);
+    byte[] text = office.saved(exported, "xlsx", LibreOffice.SECOND_SHEET_AS_CSV);
+    byte[] values = office.saved(text, "csv", "xlsx", LibreOffice.CSV_IN_UTF_8);
+    assertThat(new FilledBook(values).formulas()).isEmpty();
+    arrives(FilledBook.changed(values, this::fill));
+  }
+
+  private void arrives(byte[] filled) {
+    JsonNode preview = preview(filled);
+    assertThat(verdict(preview)).as(preview.toString()).isEqualTo("STORE");
+    assertThat(store(preview).statusCode()).isEqualTo(200);
+    everythingArrived();
   }
 
   @Test
@@ -210,6 +237,52 @@ class WorkbookBackTest {
     assertThat(verdict(preview)).isEqualTo("STALE");
     assertThat(store(preview).statusCode()).isEqualTo(200);
     assertThat(shop.member(2).get("current").get("done").isNull()).isTrue();
+  }
+
+  /** A row that can't be stored takes nothing of the others with it, nor leaves anything behind. */
+  @Test
+  void rowsAreStoredBesideOneThatIsRefused() {
+    byte[] filled =
+        FilledBook.changed(
+            exported,
+            book -> {
+              fill(book);
+              book.fill(serial, PHASE_2, 2e6);
+              book.fill(shop.serial(4), PHASE_1, 10)
+                  .fill(shop.serial(4), PHASE_2, 20)
+                  .fill(shop.serial(4), "Temperature, °C", 23)
+                  .fill(shop.serial(4), "Bench", shop.benchName())
+                  .fill(shop.serial(4), "Initials", "MK");
+            });
+    JsonNode preview = preview(filled);
+    assertThat(preview.get("rows")).hasSize(2);
+    assertThat(preview.get("rows").get(0).get("verdict").asString()).isEqualTo("REFUSED");
+    assertThat(preview.get("rows").get(1).get("verdict").asString()).isEqualTo("STORE");
+    assertThat(store(preview).statusCode()).isEqualTo(200);
+    assertThat(shop.member(4).get("reading").get("spots").get(1).get("measuredPhaseDeg").asDouble())
+        .isEqualTo(20);
+    assertThat(shop.member(2).get("current").get("done").isNull()).isTrue();
+    JsonNode entries =
+        ApiClient.json(
+            service.api(Role.QA).get("/api/v1/audit?subjectType=assembly&subjectKey=" + serial));
+    assertThat(entries.toString()).contains("INSTRUCTION_ISSUED").doesNotContain("SIGNED_OFF");
+  }
+
+  /** With one connection, a request that wanted a second would wait for itself. */
+  @Test
+  void oneConnectionServesAnUploadAndItsStoring() {
+    HikariDataSource pool = service.bean(HikariDataSource.class);
+    int usual = pool.getMaximumPoolSize();
+    pool.setMinimumIdle(1);
+    pool.setMaximumPoolSize(1);
+    pool.getHikariPoolMXBean().softEvictConnections();
+    try {
+      arrives(FilledBook.changed(exported, this::fill));
+      assertThat(pool.getHikariPoolMXBean().getTotalConnections()).isEqualTo(1);
+    } finally {
+      pool.setMaximumPoolSize(usual);
+      pool.setMinimumIdle(usual);
+    }
   }
 
   @Test
@@ -235,7 +308,9 @@ class WorkbookBackTest {
   void rowsThatSayTooLittleAreRefusedWithTheReason() {
     refusesRow(book -> book.fill(serial, "Initials", ""), "initials are missing");
     refusesRow(book -> book.fill(serial, CUT, "3.1x"), "no number");
-    refusesRow(book -> book.fill(serial, CUT, -2), "doneTrimMm");
+    refusesRow(book -> book.fill(serial, CUT, -2), CUT + ": ");
+    refusesRow(book -> book.fill(serial, PHASE_2, 2e6), PHASE_2 + ": ");
+    refusesRow(book -> book.fill(serial, "Date and time", "2019-01-01"), "Date and time: ");
     refusesRow(book -> book.fill(serial, "Bench", "Elsewhere"), "no bench");
     refusesRow(book -> book.fill(serial, PHASE_2, ""), "missing");
     refusesRow(book -> book.fill(serial, "Row key", ""), "hidden key");
@@ -268,9 +343,9 @@ class WorkbookBackTest {
     refuses(
         new byte[] {(byte) 0xD0, (byte) 0xCF, 0x11, (byte) 0xE0, (byte) 0xA1, 0, 0, 0},
         "encrypted");
-    refuses(java.util.Arrays.copyOf(filled, filled.length / 2), "can't be read");
+    refuses(java.util.Arrays.copyOf(filled, filled.length / 2), "be read as a workbook");
     refuses(with(filled, Map.of("xl/vbaProject.bin", "x")), "macros");
-    refuses(with(filled, Map.of("xl/externalLinks/externalLink1.xml", "<externalLink/>")), "links");
+    refuses(with(filled, Map.of("xl/externalLinks/externalLink1.xml", "<externalLink/>")), "data sources");
     refuses(
         with(
             filled,
@@ -280,19 +355,43 @@ class WorkbookBackTest {
         "DTD");
     refuses(with(filled, Map.of("xl/media/bomb.xml", "0".repeat(40_000_000))), "unpacks");
     refuses(with(filled, Map.of("xl/worksheets/sheet2.xml", "<worksheet><row")), "can't be read");
+    refuses(with(filled, Map.of("xl/embeddings/a.bin", "x")), "embedded");
+    refuses(with(filled, Map.of("xl/connections.xml", "<x/>")), "data sources");
+    refuses(sheet(filled, "<!-- " + "<a> ".repeat(5000) + "--><worksheet/>"), "comments");
+    refuses(sheet(filled, "<worksheet " + noise(1_200_000) + "='1'/>"), "more than will be read");
+    String entity = "<!DOCTYPE x [<!ENTITY e 'e'>]><worksheet>&e;</worksheet>";
+    refuses(
+        with(
+            filled,
+            Map.of("xl/worksheets/sheet2.xml", entity.getBytes(StandardCharsets.UTF_16))),
+        "DTD");
+    refuses(
+        with(filled, Map.of("xl/worksheets/sheet2.xml", entity.getBytes(Charset.forName("Cp037")))),
+        "can't be read");
+    refuses(
+        with(
+            filled,
+            Map.of(
+                "xl/sharedStrings.xml",
+                "<sst>" + lines(760_000, i -> "<si><t>" + i * i % 9973 + "</t></si>"))),
+        "more than will be read");
+    refuses(rows(filled, 10_001, i -> cell("S" + i) + cell("K" + i) + cell("1")), "10,000 rows");
+    refuses(rows(filled, 200_001, i -> cell("S" + i)), "200,000 rows");
+    refuses(rows(filled, 1, i -> cell("S") + cell("K") + cell(noise(201))), "in cell C2");
+    refuses(rows(filled, 1, i -> "<c r='Z2'>" + "<v>x</v>".repeat(50_001) + "</c>"), "in cell Z2");
     refuses(
         FilledBook.changed(filled, book -> book.sheet.getRow(3).createCell(5000).setCellValue(1)),
-        "beyond");
+        "beyond column");
     refuses(
         FilledBook.changed(
             filled, book -> book.sheet.addMergedRegion(new CellRangeAddress(3, 4, 1, 2))),
-        "merged");
+        "merged cells");
     refuses(FilledBook.changed(filled, book -> book.book.removeSheetAt(1)), "no sheet");
     refuses(
         FilledBook.changed(
             filled, book -> FilledBook.write(book.sheet.getRow(2), 1, "Serial number")),
-        "two columns");
-    refuses(exported, "Nothing is filled in");
+        "over two columns");
+    refuses(exported, "nothing filled in");
     TravelerShop other = TravelerShop.trimming(service);
     HttpResponse<String> elsewhere =
         planner.upload(
@@ -301,6 +400,7 @@ class WorkbookBackTest {
     assertThat(elsewhere.statusCode()).isEqualTo(400);
     assertThat(elsewhere.body()).contains("another order");
     assertThat(shop.member(2).get("current").get("done").isNull()).isTrue();
+    assertThat(service.pages(Role.PLANNER).get(path()).body()).contains("None yet.");
   }
 
   private void refuses(byte[] content, String why) {
@@ -309,8 +409,40 @@ class WorkbookBackTest {
     assertThat(answer.body()).contains(why);
   }
 
-  /** The same package with parts added or in place of its own. */
-  private static byte[] with(byte[] workbook, Map<String, String> parts) throws IOException {
+  private static byte[] sheet(byte[] workbook, String xml) throws IOException {
+    return with(workbook, Map.of("xl/worksheets/sheet2.xml", xml));
+  }
+
+  /** A sheet of so many rows below its headings; neither rows nor cells say where they are. */
+  private static byte[] rows(byte[] workbook, int count, IntFunction<String> cells)
+      throws IOException {
+    String head = cell("Serial number") + cell("Row key") + cell(CUT) + cell("Initials");
+    return sheet(
+        workbook,
+        "<worksheet xmlns='http://schemas.openxmlformats.org/spreadsheetml/2006/main'><sheetData>"
+            + ("<row>" + head + "</row>")
+            + lines(count, i -> "<row>" + cells.apply(i) + "</row>")
+            + "</sheetData></worksheet>");
+  }
+
+  private static String cell(String text) {
+    return "<c t='str'><v>" + text + "</v></c>";
+  }
+
+  private static String lines(int count, IntFunction<String> line) {
+    return IntStream.range(0, count).mapToObj(line).collect(Collectors.joining());
+  }
+
+  /** Letters that hardly shrink. */
+  private static String noise(int length) {
+    return new Random(1)
+        .ints(length, 'a', 'z' + 1)
+        .mapToObj(Character::toString)
+        .collect(Collectors.joining());
+  }
+
+  /** The same package with parts, texts or bytes, added or in place of its own. */
+  private static byte[] with(byte[] workbook, Map<String, ?> parts) throws IOException {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     try (ZipInputStream in = new ZipInputStream(new ByteArrayInputStream(workbook));
         ZipOutputStream out = new ZipOutputStream(bytes)) {
@@ -320,9 +452,12 @@ class WorkbookBackTest {
           in.transferTo(out);
         }
       }
-      for (Map.Entry<String, String> part : parts.entrySet()) {
+      for (Map.Entry<String, ?> part : parts.entrySet()) {
         out.putNextEntry(new ZipEntry(part.getKey()));
-        out.write(part.getValue().getBytes(StandardCharsets.UTF_8));
+        out.write(
+            part.getValue() instanceof byte[] bytesOfPart
+                ? bytesOfPart
+                : part.getValue().toString().getBytes(StandardCharsets.UTF_8));
       }
     }
     return bytes.toByteArray();
@@ -335,18 +470,18 @@ class WorkbookBackTest {
     HttpResponse<String> refused =
         pages.upload(path(), new Multipart().file("file", "back.xlsx", new byte[] {1, 2, 3, 4, 5}));
     assertThat(refused.statusCode()).isEqualTo(400);
-    assertThat(refused.body()).contains("no .xlsx workbook");
+    assertThat(refused.body()).contains("The file is no .xlsx workbook");
     HttpResponse<String> uploaded =
         pages.upload(path(), new Multipart().file("file", "back.xlsx", filled));
     assertThat(uploaded.statusCode()).as(uploaded.body()).isEqualTo(302);
     String where = pages.location(uploaded);
     String page = pages.get(where).body();
-    assertThat(page).contains("1 to store", "asked: ", "3.15", "Store 1 rows");
+    assertThat(page).contains("To store: 1,", "asked: ", "3.15", "Store 1 of 1 rows");
     String digest = page.replaceAll("(?s).*name=\"digest\" value=\"([0-9a-f]+)\".*", "$1");
     assertThat(pages.post(where, Map.of("digest", "0")).statusCode()).isEqualTo(409);
     HttpResponse<String> stored = pages.post(where, Map.of("digest", digest));
     assertThat(stored.statusCode()).as(stored.body()).isEqualTo(302);
-    assertThat(pages.get(where).body()).contains("Stored: 1 rows.", "stored before");
+    assertThat(pages.get(where).body()).contains("Rows stored: 1.", "stored before");
     assertThat(pages.get(path()).body()).contains("back.xlsx");
   }
 }

@@ -247,21 +247,24 @@ class OrderImportTest {
         "orders.csv",
         (HEAD + "W,,,,,,,,,,,,A,1,S,,\n".repeat(2001)).getBytes(StandardCharsets.UTF_8));
     refused("at most", "orders.csv", new byte[3 * 1024 * 1024]);
-    refused("old .xls", "orders.xls", new byte[] {(byte) 0xD0, (byte) 0xCF, 0x11, (byte) 0xE0, 0});
+    refused(
+        "old format .xls",
+        "orders.xls",
+        new byte[] {(byte) 0xD0, (byte) 0xCF, 0x11, (byte) 0xE0, 0});
 
     byte[] sound = workbook(number(), sheet -> {});
     refused(
-        "unpacks to more",
+        "unpacks to over 100 times",
         "bomb.xlsx",
         with(sound, "xl/media/zeros.bin", new byte[32 * 1024 * 1024]));
     refused(
-        "links to other workbooks",
+        "takes in other files",
         "links.xlsx",
         with(sound, "xl/externalLinks/externalLink1.xml", new byte[1]));
     refused("macros", "macros.xlsx", with(sound, "xl/vbaProject.bin", new byte[1]));
     refused("be read as a workbook", "cut.xlsx", Arrays.copyOf(sound, sound.length / 2));
     refused(
-        "be read as a workbook",
+        "XML declarations (DTD)",
         "xxe.xlsx",
         with(
             sound,
