@@ -18,12 +18,15 @@ public final class TestDatabase {
   public static final String H2_MODE =
       ";MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE;DEFAULT_NULL_ORDERING=HIGH;LOCK_TIMEOUT=4000";
 
+  private static final int LOCK_TIMEOUT_MS = 4000;
+  private static final int LONG_LOCK_TIMEOUT_MS = 30_000;
+
   private TestDatabase() {}
 
   /** JDBC address of a new, empty database of the kind under test. */
   public static String fresh() {
     return System.getProperty("equiphase.test.database", "h2").equals("postgresql")
-        ? postgres()
+        ? postgres(LOCK_TIMEOUT_MS)
         : h2();
   }
 
@@ -32,8 +35,15 @@ public final class TestDatabase {
     return "jdbc:h2:mem:" + UUID.randomUUID() + ";DB_CLOSE_DELAY=-1" + H2_MODE;
   }
 
-  /** JDBC address of a new, empty database on a PostgreSQL that ends with this JVM. */
+  /**
+   * JDBC address of a new, empty database on a PostgreSQL that ends with this JVM. Whoever waits
+   * for a lock does so long enough for a busy machine.
+   */
   public static String postgres() {
+    return postgres(LONG_LOCK_TIMEOUT_MS);
+  }
+
+  private static String postgres(int lockTimeoutMs) {
     String name = "equiphase_" + UUID.randomUUID().toString().replace("-", "");
     try (Connection connection = Cluster.RUNNING.getPostgresDatabase().getConnection();
         Statement statement = connection.createStatement()) {
@@ -42,7 +52,8 @@ public final class TestDatabase {
       throw new IllegalStateException(e);
     }
     return Cluster.RUNNING.getJdbcUrl("postgres", name)
-        + "&password=none&options=-c%20lock_timeout=4s";
+        + "&password=none&options=-c%20lock_timeout="
+        + lockTimeoutMs;
   }
 
   /** One server for all databases of a test run; as root it is started in a user namespace. */

@@ -89,7 +89,11 @@ final class DatabaseMove {
   }
 
   private void refuseOtherVersion() throws SQLException {
-    String versions = "select version from flyway_schema_history where success order by version";
+    String versions =
+        """
+        select version from flyway_schema_history
+        where version is not null and success order by version
+        """;
     List<String> old = texts(from, versions);
     List<String> now = texts(to, versions);
     if (!old.equals(now)) {
