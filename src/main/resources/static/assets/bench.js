@@ -170,14 +170,39 @@
   const knownMember = (serial) =>
     [...document.querySelectorAll("#known li")].find((li) => li.dataset.serial === serial);
 
+  // Whether a member's sheet is of another revision than the page knows of.
+  const isOldSheet = (code) => {
+    const [serial, revision] = code.split("/");
+    return revision !== undefined && knownMember(serial) !== undefined
+      && revision !== document.getElementById("known").dataset.revision;
+  };
+
+  // A step that was scanned is kept with the key that it was sent with, for the answer alone may be lost.
+  const keepStep = async (code, key) => {
+    const at = new Date().toISOString();
+    await queue.add({
+      url: "/bench/steps",
+      what: `${texts.step} ${code}`,
+      serial: code.split("/")[0],
+      person: work().dataset.person,
+      at,
+      fields: [["idempotencyKey", key], ["code", code], ["doneAt", at]],
+    });
+    hush();
+    taken();
+    await showQueue(false, null);
+    sound("stored");
+    document.getElementById("serial").focus();
+  };
+
   // A scan that the service can't look up is taken from what the page knows of the set.
   const offlineSelect = (code) => {
-    const [serial, revision, step] = code.split("/");
+    const serial = code.split("/")[0];
     const known = knownMember(serial);
     const form = document.getElementById("reading");
-    const oldSheet = revision && revision !== document.getElementById("known")?.dataset.revision;
-    if (!known || !form || oldSheet || step) {
-      shout(`${code} ${texts.unknownOffline}`, texts.offline);
+    const old = isOldSheet(code);
+    if (!known || !form || old) {
+      shout(`${code} ${old ? texts.oldOffline : texts.unknownOffline}`, texts.offline);
       taken();
       document.getElementById("serial").focus();
       return;
@@ -211,7 +236,7 @@
         fields.push(["temperatureC", form.dataset.benchTemperature]);
       }
     }
-    if (form.matches(".signoff")) fields.push(["doneAt", new Date().toISOString()]);
+    if (form.matches(".signoff, .step")) fields.push(["doneAt", new Date().toISOString()]);
     await queue.add({
       url: form.getAttribute("action"),
       what: form.dataset.queue,
@@ -240,9 +265,13 @@
     if (form?.dataset.queue) {
       keepSigned(form, parameters);
     } else if (form?.id === "scan" || elt.matches("a[hx-get]")) {
-      const serial = form ? (parameters.get("serial") ?? parameters.get("code")) : new URL(elt.href).searchParams.get("serial");
-      offlineSelect(serial.trim());
-      queue.send();
+      const code = (form ? (parameters.get("serial") ?? parameters.get("code")) : new URL(elt.href).searchParams.get("serial")).trim();
+      if (STEP.test(code) && !isOldSheet(code)) {
+        keepStep(code, event.detail.requestConfig.headers["Idempotency-Key"]);
+      } else {
+        offlineSelect(code);
+        queue.send();
+      }
     } else {
       shout(texts.offline);
       queue.send();

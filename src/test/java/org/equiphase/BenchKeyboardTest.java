@@ -187,12 +187,25 @@ class BenchKeyboardTest {
     send(browser, Keys.ENTER);
     waitFor(browser, "#queue", "reading of " + second);
 
+    // Codes of sheets: a step is kept, a sheet of another revision is not taken for this one.
+    type(browser, second + "/A/1" + Keys.ENTER);
+    waitFor(browser, "#queue", "step " + second + "/A/1");
+    for (String old : List.of(second + "/B", second + "/B/2")) {
+      type(browser, old + Keys.ENTER);
+      waitFor(browser, "#alarm", old + " is of another revision");
+    }
+
     type(browser, "ZZ-1234" + Keys.ENTER);
     waitFor(browser, "#alarm", "ZZ-1234");
 
     RunningService again = start(database, port);
     new WebDriverWait(browser.driver, PATIENCE)
         .until(d -> d.findElements(By.cssSelector("#queue li")).isEmpty());
+    JsonNode steps =
+        ApiClient.json(
+            again.api(Role.TECHNICIAN).get("/api/v1/traveler/assemblies/" + second + "/steps"));
+    assertThat(steps.at("/0/by").asString()).isEqualTo("technician");
+    assertThat(steps.at("/1/status").asString()).isEqualTo("OPEN");
     for (String serial : List.of(first, second)) {
       JsonNode stored =
           ApiClient.json(again.api(Role.TECHNICIAN).get("/api/v1/readings?serial=" + serial));

@@ -69,7 +69,8 @@ class OrdersBrowserTest {
       browser.type("nominalLengthMm", "900");
       browser.type("reason", "shorter");
       browser.submit("main form.grid button[type=submit]");
-      assertThat(browser.text("main [role=alert]")).contains("nominalLengthMm", "was 1000");
+      assertThat(browser.text("main [role=alert]")).contains("Nominal length was 1000");
+      assertThat(browser.text("#nominalLengthMm-error")).contains("was 1000");
 
       browser.type("nominalLengthMm", "1000");
       browser.type("frequencies", "2800; 2; 2");

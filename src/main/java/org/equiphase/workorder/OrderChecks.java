@@ -6,7 +6,6 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.regex.Pattern;
-import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.catalog.LineStretcher;
 import org.equiphase.matching.Basis;
@@ -62,11 +61,6 @@ final class OrderChecks {
     checks.done();
   }
 
-  void membersOf(OrderDraft draft) {
-    members(draft);
-    checks.done();
-  }
-
   void change(String title, Specification specification, List<MatchedSet> sets) {
     checks.text("title", title, 200);
     specification(specification);
@@ -113,7 +107,6 @@ final class OrderChecks {
 
   private void specification(Specification s) {
     String at = "specification.";
-    CableType cable = catalog.cableType(s.cableTypeId());
     checks
         .text(at + "connector", s.connector(), 80)
         .inRange(at + "connectorElectricalMm", s.connectorElectricalMm(), 0, 1000)
@@ -136,8 +129,11 @@ final class OrderChecks {
     if (s.vswrLimit() != null) {
       checks.inRange(at + "vswrLimit", s.vswrLimit(), 1, 1000);
     }
-    // Both connectors and their stripped ends have to leave some cable between them.
-    if (2 * s.connectorElectricalMm() >= s.nominalLengthMm() / cable.velocityFactor()) {
+    if (s.cableTypeId() == 0) {
+      checks.problem(at + "cableTypeId", Sentence.of("order.cableTypeMissing"));
+    } else if (2 * s.connectorElectricalMm()
+        >= s.nominalLengthMm() / catalog.cableType(s.cableTypeId()).velocityFactor()) {
+      // Both connectors and their stripped ends have to leave some cable between them.
       checks.problem(
           at + "connectorElectricalMm",
           Sentence.of("order.connectorsTooLong", Digits.of(s.connectorElectricalMm())));

@@ -53,9 +53,6 @@ final class OrderReader {
   }
 
   private Specification specification(OrderForm form) {
-    if (form.cableTypeId() == 0) {
-      checks.problem("cableTypeId", Sentence.of("order.cableTypeMissing"));
-    }
     boolean cuts =
         !form.trimAllowanceMm().strip().equals("0") || !form.cutStandardUncertaintyMm().isBlank();
     return new Specification(

@@ -54,13 +54,9 @@ record TypedOrder(
    * but won't do. What only seems wrong for want of an unread value is left out.
    */
   List<FieldProblem> problems(WorkOrders workOrders) {
-    List<FieldProblem> checked =
-        draft.specification().cableTypeId() == 0
-            ? workOrders.memberProblems(draft)
-            : workOrders.problems(draft);
     return Stream.concat(
             unread.stream(),
-            checked.stream().map(this::placed).filter(problem -> !hangsOnUnread(problem.field())))
+            workOrders.problems(draft).stream().map(this::placed).filter(problem -> !hangsOnUnread(problem.field())))
         .toList();
   }
 

@@ -186,8 +186,15 @@ public class WorkOrders {
     new Checks().text("reason", draft.reason(), 500).done();
     // In the order of their ids; whoever signs off or releases meanwhile waits, and looks again.
     List<MatchedSet> sets = setsOf(id).stream().map(set -> lockSet(set.id())).toList();
-    new OrderChecks(catalog).change(draft.title(), specification, sets);
-    checkSets(id, draft, sets);
+    boolean measured = isMeasured(id);
+    List<FieldProblem> problems =
+        problemsOf(
+            () -> new OrderChecks(catalog).change(draft.title(), specification, sets),
+            () -> new OrderChecks(catalog).revision(before, specification, sets, measured),
+            () -> checkSets(id, draft, sets));
+    if (!problems.isEmpty()) {
+      throw new InvalidInputException(problems);
+    }
     List<RevisionChange> ofSets = changesOfSets(draft, sets);
     if (before.specification().equals(specification) && ofSets.isEmpty()) {
       throw InvalidInputException.of(
@@ -198,7 +205,6 @@ public class WorkOrders {
         throw new ConflictException(Sentence.of("order.setReleased", set.name()));
       }
     }
-    new OrderChecks(catalog).revision(before, specification, sets, isMeasured(id));
     assembliesOf(id).stream()
         .filter(a -> !a.isGone() && a.terms().concededReadingId() != null)
         .forEach(this::withoutConcession);
@@ -681,25 +687,19 @@ public class WorkOrders {
   /** What is wrong with an order, without storing it; empty where it could be created. */
   @Transactional(readOnly = true)
   public List<FieldProblem> problems(OrderDraft draft) {
-    return problems(draft, () -> new OrderChecks(catalog).order(draft));
+    return problemsOf(() -> new OrderChecks(catalog).order(draft), () -> refuseTaken(draft));
   }
 
-  /** What is wrong with the members of an order alone, whatever its specification. */
-  @Transactional(readOnly = true)
-  public List<FieldProblem> memberProblems(OrderDraft draft) {
-    return problems(draft, () -> new OrderChecks(catalog).membersOf(draft));
-  }
-
-  private List<FieldProblem> problems(OrderDraft draft, Runnable check) {
-    Checks checks = new Checks();
-    for (Runnable each : List.of(check, () -> refuseTaken(draft))) {
-      checks.part(
+  private static List<FieldProblem> problemsOf(Runnable... checks) {
+    Checks all = new Checks();
+    for (Runnable each : checks) {
+      all.part(
           () -> {
             each.run();
             return null;
           });
     }
-    return checks.found();
+    return all.found();
   }
 
   /** The first cut of an order's assemblies that stand at a position; null for the pool. */

@@ -9,6 +9,8 @@ import com.google.zxing.ReaderException;
 import com.google.zxing.Result;
 import com.google.zxing.common.GlobalHistogramBinarizer;
 import com.google.zxing.oned.Code128Reader;
+import java.awt.Graphics2D;
+import java.awt.RenderingHints;
 import java.awt.image.BufferedImage;
 import java.util.Map;
 import java.util.Optional;
@@ -19,16 +21,30 @@ import java.util.TreeSet;
 public final class Barcodes {
 
   private static final int STRIP_PIXELS = 12;
+  private static final int FINER = 3;
 
   private Barcodes() {}
 
   /** Every barcode of a page, found strip by strip from its top to its bottom. */
-  public static Set<String> on(BufferedImage page) {
+  public static Set<String> on(BufferedImage print) {
+    BufferedImage page = smoothed(print);
     Set<String> texts = new TreeSet<>();
     for (int y = 0; y + STRIP_PIXELS <= page.getHeight(); y += STRIP_PIXELS) {
       in(page.getSubimage(0, y, page.getWidth(), STRIP_PIXELS)).ifPresent(texts::add);
     }
     return texts;
+  }
+
+  /** A scanner sees where an edge lies within a pixel by its grey; the reader needs it told. */
+  private static BufferedImage smoothed(BufferedImage print) {
+    BufferedImage wider =
+        new BufferedImage(FINER * print.getWidth(), print.getHeight(), BufferedImage.TYPE_INT_RGB);
+    Graphics2D graphics = wider.createGraphics();
+    graphics.setRenderingHint(
+        RenderingHints.KEY_INTERPOLATION, RenderingHints.VALUE_INTERPOLATION_BICUBIC);
+    graphics.drawImage(print, 0, 0, wider.getWidth(), wider.getHeight(), null);
+    graphics.dispose();
+    return wider;
   }
 
   /** The barcode of a picture. */

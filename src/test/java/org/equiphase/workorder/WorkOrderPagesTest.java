@@ -60,7 +60,9 @@ class WorkOrderPagesTest {
     HttpResponse<String> answer = pages.post("/workorders", form);
     assertThat(answer.statusCode()).isEqualTo(400);
     assertThat(answer.body())
-        .contains("nominalLengthMm", "&quot;one metre&quot; is no number")
+        .contains("<a href=\"#nominalLengthMm\">Nominal length &quot;one metre&quot; is no number")
+        .contains("id=\"nominalLengthMm-error\"", "id=\"frequencies-error\"")
+        .contains("Line 1: tolerance &quot;three&quot; is no number")
         .contains("frequencies, line 1: tolerance")
         .contains("positions, line 1: columns")
         .contains("value=\"one metre\"");
@@ -173,6 +175,50 @@ class WorkOrderPagesTest {
         .contains("Copied from order F-10", "A; 2; ; -22.5; 0", "2900; 3.5", "value=\"1000\"")
         .doesNotContain("F10-1", "LOT 7");
     assertThat(pages.get("/workorders/new?copy=no-such").statusCode()).isEqualTo(404);
+  }
+
+  @Test
+  void aRevisionChangesOffsetsAndAddsASet() {
+    JsonNode order = created("F-12", "F12");
+    String sets =
+        """
+        [{"name": "A", "positions": [
+           {"label": "1", "serial": "F12-1", "offsetPhaseDeg": 0, "offsetDelayPs": 1.5},
+           {"label": "2", "serial": "F12-2", "offsetPhaseDeg": -22.5, "offsetDelayPs": 0}]},
+         {"name": "B", "positions": [
+           {"label": "1", "serial": "F12-B1", "offsetPhaseDeg": 0, "offsetDelayPs": 0}]}]
+        """;
+    HttpResponse<String> wrong = revise(order, sets.replace("F12-2", "F12-3").replace("B1", "1"));
+    assertThat(wrong.statusCode()).isEqualTo(400);
+    assertThat(wrong.body())
+        .contains("sets[0].positions[1].serial", "is F12-3, where F12-2 stands")
+        .contains("sets[1].positions[0].serial", "stands twice");
+    HttpResponse<String> without = revise(order, sets.replace("\"A\"", "\"C\""));
+    assertThat(without.statusCode()).isEqualTo(400);
+    assertThat(without.body()).contains("set A", "F12-1 exists already");
+
+    HttpResponse<String> answer = revise(order, sets);
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+    JsonNode revised = ApiClient.json(answer);
+    assertThat(revised.at("/order/revision").asString()).isEqualTo("B");
+    assertThat(revised.at("/sets/0/positions/0/offsetDelayPs").asDouble()).isEqualTo(1.5);
+    assertThat(revised.at("/sets/1/name").asString()).isEqualTo("B");
+    assertThat(revised.get("assemblies")).hasSize(4);
+    assertThat(pages.get("/workorders/F-12").body())
+        .contains("A / 1: 0°, 0 ps → A / 1: 0°, 1.5 ps", "Set added", "B: F12-B1");
+    assertThat(revise(revised, sets).body()).contains("change something");
+    assertThat(pages.get("/workorders/F-12/revise").body())
+        .contains("A; 1; F12-1; 0; 1.5", "A; 2; F12-2; -22.5; 0", "B; 1; F12-B1; 0; 0");
+  }
+
+  private HttpResponse<String> revise(JsonNode order, String sets) {
+    return api.post(
+        "/api/v1/workorders/F-12/revisions",
+        """
+        {"version": %d, "title": "invented", "specification": %s, "sets": %s, "reason": "steered"}
+        """
+            .formatted(
+                order.at("/order/version").asInt(), order.at("/order/specification"), sets));
   }
 
   @Test
