@@ -32,6 +32,7 @@ class BenchKeyboardTest {
 
   private static final int MEMBERS = 16;
   private static final double NOMINAL_MM = 1000;
+
   /** A person's pause between two keys; a scanner makes none that counts. */
   private static final Duration HAND = Duration.ofMillis(80);
 
@@ -188,8 +189,7 @@ class BenchKeyboardTest {
     waitFor(browser, "#alarm", "ZZ-1234");
 
     RunningService again = start(database, port);
-    browser.waiting()
-        .until(d -> d.findElements(By.cssSelector("#queue li")).isEmpty());
+    browser.waiting().until(d -> d.findElements(By.cssSelector("#queue li")).isEmpty());
     for (String serial : List.of(first, second)) {
       JsonNode stored =
           ApiClient.json(again.api(Role.TECHNICIAN).get("/api/v1/readings?serial=" + serial));
@@ -215,8 +215,7 @@ class BenchKeyboardTest {
     send(browser, Keys.ENTER);
     waitFor(browser, ".instruction .action", "Measure it");
     chord(browser, Keys.SHIFT, Keys.F9);
-    browser.waiting()
-        .until(d -> !value(browser, "input[name=phaseDeg]").isEmpty());
+    browser.waiting().until(d -> !value(browser, "input[name=phaseDeg]").isEmpty());
     awaitFocus(browser, "phaseDeg");
     hand(browser, reading(serial));
     send(browser, Keys.ENTER);
@@ -320,7 +319,8 @@ class BenchKeyboardTest {
   }
 
   private static void waitFor(Browser browser, String css, String text) {
-    browser.waiting()
+    browser
+        .waiting()
         .ignoring(org.openqa.selenium.StaleElementReferenceException.class)
         .withMessage(() -> css + " should say " + text)
         .until(
@@ -330,7 +330,8 @@ class BenchKeyboardTest {
   }
 
   private static void awaitInstruction(Browser browser, String serial, String before) {
-    browser.waiting()
+    browser
+        .waiting()
         .ignoring(org.openqa.selenium.StaleElementReferenceException.class)
         .withMessage(() -> serial + ": an instruction other than " + before)
         .until(d -> !text(browser, ".instruction .action").startsWith(before));
@@ -339,7 +340,8 @@ class BenchKeyboardTest {
 
   /** Waits until the keyboard is where it should be, by the field's id or its name. */
   private static void awaitFocus(Browser browser, String field) {
-    browser.waiting()
+    browser
+        .waiting()
         .withMessage(() -> "the keyboard should be in " + field)
         .until(
             d ->

@@ -25,11 +25,9 @@ class CaptureBrowserTest {
       browser.go("/bench?benchId=" + bench + "&serial=" + shop.serial(1));
       browser.find("details[data-key=F3] summary").click();
       browser.type("benchTemperatureC", "23" + Keys.ENTER);
-      browser.waiting()
-          .until(d -> browser.text(".station .state").contains("23.0"));
+      browser.waiting().until(d -> browser.text(".station .state").contains("23.0"));
       new Actions(browser.driver).sendKeys(Keys.F6).perform();
-      browser.waiting()
-          .until(d -> !d.findElements(By.cssSelector("#said .alert")).isEmpty());
+      browser.waiting().until(d -> !d.findElements(By.cssSelector("#said .alert")).isEmpty());
       assertThat(browser.text("#said")).contains("127.0.0.1");
       assertThat(browser.text("#alarm")).isEmpty();
       assertThat(browser.text("#queue")).doesNotContain("No connection to the service");

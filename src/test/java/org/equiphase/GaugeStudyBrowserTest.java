@@ -71,7 +71,8 @@ class GaugeStudyBrowserTest {
   }
 
   private static String says(Browser browser, String beginning) {
-    return browser.waiting()
+    return browser
+        .waiting()
         .ignoring(WebDriverException.class)
         .until(
             d -> {

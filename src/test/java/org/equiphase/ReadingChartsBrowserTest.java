@@ -162,7 +162,8 @@ class ReadingChartsBrowserTest {
   }
 
   private static void awaitPlots(int count) {
-    browser.waiting()
+    browser
+        .waiting()
         .until(
             d ->
                 d.findElements(By.cssSelector(".uplot")).size() == count
