@@ -21,7 +21,6 @@ import org.junit.jupiter.api.Test;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.interactions.Actions;
-import org.openqa.selenium.support.ui.WebDriverWait;
 import tools.jackson.databind.JsonNode;
 
 /**
@@ -33,7 +32,6 @@ class BenchKeyboardTest {
 
   private static final int MEMBERS = 16;
   private static final double NOMINAL_MM = 1000;
-  private static final Duration PATIENCE = Duration.ofSeconds(40);
 
   /** A person's pause between two keys; a scanner makes none that counts. */
   private static final Duration HAND = Duration.ofMillis(80);
@@ -199,8 +197,7 @@ class BenchKeyboardTest {
     waitFor(browser, "#alarm", "ZZ-1234");
 
     RunningService again = start(database, port);
-    new WebDriverWait(browser.driver, PATIENCE)
-        .until(d -> d.findElements(By.cssSelector("#queue li")).isEmpty());
+    browser.waiting().until(d -> d.findElements(By.cssSelector("#queue li")).isEmpty());
     JsonNode steps =
         ApiClient.json(
             again.api(Role.TECHNICIAN).get("/api/v1/traveler/assemblies/" + second + "/steps"));
@@ -231,8 +228,7 @@ class BenchKeyboardTest {
     send(browser, Keys.ENTER);
     waitFor(browser, ".instruction .action", "Measure it");
     chord(browser, Keys.SHIFT, Keys.F9);
-    new WebDriverWait(browser.driver, PATIENCE)
-        .until(d -> !value(browser, "input[name=phaseDeg]").isEmpty());
+    browser.waiting().until(d -> !value(browser, "input[name=phaseDeg]").isEmpty());
     awaitFocus(browser, "phaseDeg");
     hand(browser, reading(serial));
     send(browser, Keys.ENTER);
@@ -305,7 +301,7 @@ class BenchKeyboardTest {
   private void scan(Browser browser, String serial) {
     type(browser, serial + Keys.ENTER);
     waitFor(browser, ".about > .serial", serial);
-    new WebDriverWait(browser.driver, PATIENCE).until(d -> value(browser, "#serial").isEmpty());
+    browser.waiting().until(d -> value(browser, "#serial").isEmpty());
   }
 
   private static void type(Browser browser, String text) {
@@ -336,7 +332,8 @@ class BenchKeyboardTest {
   }
 
   private static void waitFor(Browser browser, String css, String text) {
-    new WebDriverWait(browser.driver, PATIENCE)
+    browser
+        .waiting()
         .ignoring(org.openqa.selenium.StaleElementReferenceException.class)
         .withMessage(() -> css + " should say " + text)
         .until(
@@ -346,7 +343,8 @@ class BenchKeyboardTest {
   }
 
   private static void awaitInstruction(Browser browser, String serial, String before) {
-    new WebDriverWait(browser.driver, PATIENCE)
+    browser
+        .waiting()
         .ignoring(org.openqa.selenium.StaleElementReferenceException.class)
         .withMessage(() -> serial + ": an instruction other than " + before)
         .until(d -> !text(browser, ".instruction .action").startsWith(before));
@@ -355,7 +353,8 @@ class BenchKeyboardTest {
 
   /** Waits until the keyboard is where it should be, by the field's id or its name. */
   private static void awaitFocus(Browser browser, String field) {
-    new WebDriverWait(browser.driver, PATIENCE)
+    browser
+        .waiting()
         .withMessage(() -> "the keyboard should be in " + field)
         .until(
             d ->

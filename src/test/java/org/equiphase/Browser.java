@@ -120,7 +120,8 @@ public final class Browser implements AutoCloseable {
     driver.quit();
   }
 
-  private WebDriverWait waiting() {
+  /** Waits for what a page will show, and looks often: the half second of the default adds up. */
+  public WebDriverWait waiting() {
     return new WebDriverWait(driver, PATIENCE, LOOK_EVERY);
   }
 

@@ -4,14 +4,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.net.ServerSocket;
-import java.time.Duration;
 import org.equiphase.account.Role;
 import org.equiphase.adjustment.SmallShop;
 import org.junit.jupiter.api.Test;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.interactions.Actions;
-import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** A capture that fails says so at the bench, and is not taken for a lost connection. */
 class CaptureBrowserTest {
@@ -27,11 +25,9 @@ class CaptureBrowserTest {
       browser.go("/bench?benchId=" + bench + "&serial=" + shop.serial(1));
       browser.find("details[data-key=F3] summary").click();
       browser.type("benchTemperatureC", "23" + Keys.ENTER);
-      new WebDriverWait(browser.driver, Duration.ofSeconds(40))
-          .until(d -> browser.text(".station .state").contains("23.0"));
+      browser.waiting().until(d -> browser.text(".station .state").contains("23.0"));
       new Actions(browser.driver).sendKeys(Keys.F6).perform();
-      new WebDriverWait(browser.driver, Duration.ofSeconds(40))
-          .until(d -> !d.findElements(By.cssSelector("#said .alert")).isEmpty());
+      browser.waiting().until(d -> !d.findElements(By.cssSelector("#said .alert")).isEmpty());
       assertThat(browser.text("#said")).contains("127.0.0.1");
       assertThat(browser.text("#alarm")).isEmpty();
       assertThat(browser.text("#queue")).doesNotContain("No connection to the service");

@@ -2,7 +2,6 @@ package org.equiphase;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
 import org.equiphase.adjustment.SmallShop;
@@ -11,12 +10,9 @@ import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebDriverException;
 import org.openqa.selenium.interactions.Actions;
-import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** A small gauge study in a real browser: planned by form, run by scanner and keyboard alone. */
 class GaugeStudyBrowserTest {
-
-  private static final Duration PATIENCE = Duration.ofSeconds(60);
 
   @Test
   void plannedRunAndAnalysed() {
@@ -75,7 +71,8 @@ class GaugeStudyBrowserTest {
   }
 
   private static String says(Browser browser, String beginning) {
-    return new WebDriverWait(browser.driver, PATIENCE)
+    return browser
+        .waiting()
         .ignoring(WebDriverException.class)
         .until(
             d -> {

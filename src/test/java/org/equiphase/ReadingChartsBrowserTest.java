@@ -3,7 +3,6 @@ package org.equiphase;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
@@ -18,7 +17,6 @@ import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.support.ui.Select;
-import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** What the scripts of the pictures do, in Chromium. */
 class ReadingChartsBrowserTest {
@@ -164,7 +162,8 @@ class ReadingChartsBrowserTest {
   }
 
   private static void awaitPlots(int count) {
-    new WebDriverWait(browser.driver, Duration.ofSeconds(20))
+    browser
+        .waiting()
         .until(
             d ->
                 d.findElements(By.cssSelector(".uplot")).size() == count

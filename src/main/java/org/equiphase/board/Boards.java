@@ -159,9 +159,9 @@ class Boards {
           continue;
         }
         Taken ofLot = lots.get(each.getKey());
-        boolean lotWillDo = ofLot != null && ofLot.decided() >= CutsLeft.LEAST_DECIDED;
+        boolean lotWillDo = willDo(ofLot);
         Taken taken = lotWillDo ? ofLot : cableTypes.get(order.cableTypeId());
-        if (taken == null || taken.decided() < CutsLeft.LEAST_DECIDED) {
+        if (taken == null || !willDo(taken)) {
           return null;
         }
         CutsLeft left = CutsLeft.of(each.getValue(), taken, lotWillDo);
@@ -171,16 +171,27 @@ class Boards {
     }
   }
 
+  /** Cable types are asked for only where a lot that has work left has too little history. */
   private Forecast forecast(List<OpenOrder> orders, Map<Long, List<Count>> counts) {
     Set<Lot> lots = new HashSet<>();
-    Set<Long> cableTypes = new HashSet<>();
     for (OpenOrder order : orders) {
       if (order.trimAllowanceMm() > 0) {
-        cableTypes.add(order.cableTypeId());
-        counts.getOrDefault(order.id(), List.of()).forEach(c -> lots.add(lot(order, c)));
+        counts.getOrDefault(order.id(), List.of()).stream()
+            .filter(c -> !work(order, c).equals(Work.NONE))
+            .forEach(c -> lots.add(lot(order, c)));
       }
     }
-    return new Forecast(history.ofLots(lots), history.ofCableTypes(cableTypes));
+    Map<Lot, Taken> ofLots = history.ofLots(lots);
+    Set<Long> cableTypes =
+        lots.stream()
+            .filter(lot -> !willDo(ofLots.get(lot)))
+            .map(Lot::cableTypeId)
+            .collect(Collectors.toSet());
+    return new Forecast(ofLots, history.ofCableTypes(cableTypes));
+  }
+
+  private static boolean willDo(@Nullable Taken taken) {
+    return taken != null && taken.decided() >= CutsLeft.LEAST_DECIDED;
   }
 
   /** An assembly without a lot of its own goes by its order, as the process facts do. */

@@ -106,6 +106,7 @@ class BuildingView {
    *
    * @param version of the draft, to be sent back with a change; 0 before the first
    * @param draft null where none stands
+   * @param made sets that the order has
    * @param problem why no draft can be checked; null where it can
    */
   record Shown(
@@ -116,8 +117,18 @@ class BuildingView {
       @Nullable Draft draft,
       List<SetRow> sets,
       List<LeftRow> left,
-      List<MatchedSet> staggered,
+      List<MatchedSet> made,
       @Nullable Sentence problem) {
+
+    /** Whether there is something to propose sets of. */
+    public boolean enough() {
+      return usable.size() >= 2;
+    }
+
+    /** Sets of the order whose members could exchange their positions. */
+    public List<MatchedSet> staggered() {
+      return made.stream().filter(Arrangements::worthwhile).toList();
+    }
 
     /** Whether an assembly takes part in the draft. */
     public boolean takes(Standing member) {
@@ -154,7 +165,7 @@ class BuildingView {
         draft,
         sets,
         left,
-        workOrders.setsOf(order.id()).stream().filter(Arrangements::worthwhile).toList(),
+        workOrders.setsOf(order.id()),
         problem);
   }
 

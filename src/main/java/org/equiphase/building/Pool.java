@@ -94,14 +94,15 @@ final class Pool {
         .toList();
   }
 
-  /** Sets of those members for positions that are alike, each using at most a share of its limit. */
+  /**
+   * Sets of those members for positions that are alike, each using at most a share of its limit.
+   */
   PoolSolution solve(List<Standing> members, double share, long workLimit) {
     double[][] errorDeg =
-        members.stream()
-            .map(m -> at(m, ask.positions().get(0)))
-            .toArray(double[][]::new);
+        members.stream().map(m -> at(m, ask.positions().get(0))).toArray(double[][]::new);
     unwrap(errorDeg);
-    double[][] afterDeg = nominal() ? cut(members, errorDeg, cutsToTarget(members, errorDeg)) : errorDeg;
+    double[][] afterDeg =
+        nominal() ? cut(members, errorDeg, cutsToTarget(members, errorDeg)) : errorDeg;
     List<Candidate> candidates = new ArrayList<>();
     for (int i = 0; i < afterDeg.length; i++) {
       candidates.add(candidate(members.get(i), afterDeg[i]));
@@ -188,7 +189,9 @@ final class Pool {
     return about;
   }
 
-  /** By loss at the first frequency where its spread is limited; as they are where it is nowhere. */
+  /**
+   * By loss at the first frequency where its spread is limited; as they are where it is nowhere.
+   */
   List<Standing> byLoss(List<Standing> members) {
     for (int k = 0; k < limitDeg.length; k++) {
       if (specification.frequencies().get(k).insertionLossSpreadDb() != null) {
@@ -242,7 +245,9 @@ final class Pool {
     return solution.sets().isEmpty() ? Map.of() : solution.sets().get(0).trimMm();
   }
 
-  /** For each that lies outside, the cut that brings it nearest to the target, if that is inside. */
+  /**
+   * For each that lies outside, the cut that brings it nearest to the target, if that is inside.
+   */
   private Map<String, Double> cutsToTarget(List<Standing> members, double[][] atDeg) {
     Map<String, Double> trimMm = new HashMap<>();
     for (int i = 0; i < atDeg.length && ask.cuts(); i++) {
@@ -522,10 +527,7 @@ final class Pool {
   double[][] shares(List<SetPosition> positions, List<Standing> members) {
     return positions.stream()
         .map(
-            p ->
-                members.stream()
-                    .mapToDouble(m -> check(List.of(m), List.of(p)).share())
-                    .toArray())
+            p -> members.stream().mapToDouble(m -> check(List.of(m), List.of(p)).share()).toArray())
         .toArray(double[][]::new);
   }
 

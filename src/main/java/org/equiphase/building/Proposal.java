@@ -124,7 +124,8 @@ record Proposal(List<List<Standing>> sets, int upperBound, boolean proven) {
     int wanted = ask.wantedSets() == null ? most : Math.min(ask.wantedSets(), most);
     int choice =
         ask.rule() == Rule.OLDEST_FIRST
-            ? taken.size() - greatest(0, taken.size(), n -> isPossible(shares, wanted, taken.size() - n))
+            ? taken.size()
+                - greatest(0, taken.size(), n -> isPossible(shares, wanted, taken.size() - n))
             : taken.size();
     int[] columns = Assignment.leastWorst(repeated(shares, wanted, choice));
     List<List<Standing>> lines = new ArrayList<>();

@@ -23,6 +23,12 @@ public class CutHistory {
 
   private static final Duration REACH = Duration.ofDays(365);
 
+  /** More tell no more about the next ones, and a year of a busy shop takes seconds to count. */
+  private static final int MOST_OF_TYPE = 1000;
+
+  private static final String LATEST =
+      "cable_type_id = :type order by at desc, id desc limit :most";
+
   private static final String SELECT =
       """
       select cable_type_id, %s, count(*) decided, sum(cuts) cuts, sum(cuts * cuts) squares,
@@ -32,9 +38,10 @@ public class CutHistory {
           select count(*) from process_value c
           where c.assembly_id = v.assembly_id and c.series_id in (
             select id from process_series where characteristic = 'CUT_ERROR')) cuts
-        from process_value v
-        where v.series_id in (select id from process_series where characteristic = 'FIRST_PASS')
-          and v.at > :since and %s) decided
+        from (
+          select assembly_id, cable_type_id, lot from process_value
+          where series_id in (select id from process_series where characteristic = 'FIRST_PASS')
+            and at > :since and %s) v) decided
       group by cable_type_id%s
       """;
 
@@ -88,7 +95,7 @@ public class CutHistory {
   public Map<Lot, Taken> ofLots(Collection<Lot> lots) {
     Map<Lot, Taken> taken = new HashMap<>();
     if (!lots.isEmpty()) {
-      jdbc.sql(SELECT.formatted("lot", "v.lot in (:lots)", ", lot"))
+      jdbc.sql(SELECT.formatted("lot", "lot in (:lots)", ", lot"))
           .param("since", since())
           .param("lots", lots.stream().map(Lot::lot).distinct().toList())
           .query(
@@ -100,16 +107,17 @@ public class CutHistory {
     return taken;
   }
 
-  /** By cable type, of all its lots. */
+  /** By cable type, of the latest assemblies of all its lots. */
   public Map<Long, Taken> ofCableTypes(Collection<Long> cableTypeIds) {
     Map<Long, Taken> taken = new HashMap<>();
-    if (!cableTypeIds.isEmpty()) {
-      jdbc.sql(SELECT.formatted("max(lot) lot", "v.cable_type_id in (:types)", ""))
+    for (long id : cableTypeIds) {
+      jdbc.sql(SELECT.formatted("max(lot) lot", LATEST, ""))
           .param("since", since())
-          .param("types", cableTypeIds)
+          .param("type", id)
+          .param("most", MOST_OF_TYPE)
           .query(
               row -> {
-                taken.put(row.getLong("cable_type_id"), toTaken(row));
+                taken.put(id, toTaken(row));
               });
     }
     return taken;

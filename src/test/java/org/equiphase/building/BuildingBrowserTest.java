@@ -101,6 +101,8 @@ class BuildingBrowserTest {
     assertThat(browser.text(".caution")).contains("can not be taken apart again");
     browser.submit("form[action$='/acceptance'] button[type=submit]");
     assertThat(browser.driver.findElements(By.id("moves"))).isEmpty();
+    assertThat(browser.text("section[aria-labelledby=made]")).contains("Sets of the order, 3");
+    assertThat(browser.text(".alert.note")).contains("at least two usable assemblies");
 
     browser.go("/workorders/" + shop.orderNumber());
     assertThat(browser.text("main table.wide")).contains("3 matched");

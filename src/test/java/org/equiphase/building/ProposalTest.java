@@ -174,8 +174,9 @@ class ProposalTest {
     assertThat(check.trimMm().get("A1")).isCloseTo(4 * MM_PER_DEG, within(1e-9));
     assertThat(check.phases().get(0).usedAfter()).isCloseTo(2.9, within(1e-9));
     assertThat(check(specification, true, -30).trimMm()).isEmpty();
-    assertThat(propose(specification, PoolSamples.ask(Rule.MOST_SETS, null, false, 2), -2.9, -4, 0)
-            .sets())
+    assertThat(
+            propose(specification, PoolSamples.ask(Rule.MOST_SETS, null, false, 2), -2.9, -4, 0)
+                .sets())
         .hasSize(1);
   }
 

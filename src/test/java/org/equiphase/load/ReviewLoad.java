@@ -24,11 +24,11 @@ import org.springframework.jdbc.datasource.SingleConnectionDataSource;
 import tools.jackson.databind.JsonNode;
 
 /**
- * How long QA waits for the pages of review, process and audit, and a planner for the board, with few
- * and with many sets stored. A block of twenty sets is worked over the API once and then copied as often as asked, so that a
- * shop with twenty times the sets has twenty times of everything. Both services run at once and are
- * asked in turn, so that whatever else the machine does meets both. The check of the audit log,
- * which runs once a service has started, is timed before.
+ * How long QA waits for the pages of review, process and audit, and a planner for the board, with
+ * few and with many sets stored. A block of twenty sets is worked over the API once and then copied
+ * as often as asked, so that a shop with twenty times the sets has twenty times of everything. Both
+ * services run at once and are asked in turn, so that whatever else the machine does meets both.
+ * The check of the audit log, which runs once a service has started, is timed before.
  *
  * <p>Arguments: numbers of stored sets, multiples of 20, by default 1000 and 20000; and {@code
  * rounds=} how often each page is asked, by default 100; {@code pages=} what the names of the asked
