@@ -55,8 +55,8 @@ public record TableFile(
   private static final long MOST_UNPACKED_BYTES = 16L * 1024 * 1024;
   private static final int MOST_PARTS = 200;
 
-  /** Each takes a hundred bytes or so in the library, a cell with its value four of them. */
-  private static final long MOST_TAGS = 2_000_000;
+  /** A full table of thirty columns has fewer; each takes a few hundred bytes in the library. */
+  private static final long MOST_TAGS = 600_000;
 
   /** More are not told of, since nobody reads them; the file is refused all the same. */
   private static final int MOST_REFUSALS = 1000;
