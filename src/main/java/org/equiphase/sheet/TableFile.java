@@ -50,10 +50,11 @@ public record TableFile(
   /** With those in which nothing stands. */
   private static final int MOST_LINES = 10 * MOST_ROWS;
 
-  
-  /** A tag takes a hundred bytes or so in the library, a cell with its value four of them. */
+  /**
+   * A full table of thirty columns has fewer tags; each takes a few hundred bytes in the library.
+   */
   private static final WorkbookGate.Limits LIMITS =
-      new WorkbookGate.Limits(MOST_BYTES, 16L * 1024 * 1024, 2_000_000);
+      new WorkbookGate.Limits(MOST_BYTES, 16L * 1024 * 1024, 600_000);
 
   /** More are not told of, since nobody reads them; the file is refused all the same. */
   private static final int MOST_REFUSALS = 1000;

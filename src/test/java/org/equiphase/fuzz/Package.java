@@ -1,14 +1,16 @@
 package org.equiphase.fuzz;
 
-import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.zip.Deflater;
 import java.util.zip.ZipEntry;
-import java.util.zip.ZipInputStream;
+import java.util.zip.ZipFile;
 import java.util.zip.ZipOutputStream;
 
 /** A workbook's parts, so that one of them can be broken and the rest stay good. */
@@ -16,9 +18,15 @@ record Package(Map<String, byte[]> parts) {
 
   static Package of(byte[] workbook) {
     Map<String, byte[]> parts = new LinkedHashMap<>();
-    try (ZipInputStream zip = new ZipInputStream(new ByteArrayInputStream(workbook))) {
-      for (ZipEntry part = zip.getNextEntry(); part != null; part = zip.getNextEntry()) {
-        parts.put(part.getName(), zip.readAllBytes());
+    try {
+      Path file = Files.createTempFile("package", ".xlsx");
+      Files.write(file, workbook);
+      try (ZipFile zip = new ZipFile(file.toFile())) {
+        for (ZipEntry part : Collections.list(zip.entries())) {
+          parts.put(part.getName(), zip.getInputStream(part).readAllBytes());
+        }
+      } finally {
+        Files.delete(file);
       }
     } catch (IOException e) {
       throw new UncheckedIOException(e);
