@@ -97,7 +97,7 @@ class AccountPage {
         UsernamePasswordAuthenticationToken.authenticated(changed, null, changed.getAuthorities()));
     SecurityContextHolder.setContext(context);
     sessionContexts.saveContext(context, request, response);
-    return "redirect:" + (back.matches("/[A-Za-z][^\\\\]*") ? back : "/account");
+    return "redirect:" + (back.matches("/[A-Za-z][^\\\\\\p{Cntrl}]*") ? back : "/account");
   }
 
   @PostMapping("/tokens")

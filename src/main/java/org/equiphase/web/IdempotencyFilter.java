@@ -76,7 +76,6 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     String path = request.getServletPath();
     return SAFE_METHODS.contains(request.getMethod())
         || WITHOUT_KEY.contains(path)
-        || path.startsWith(CALCULATIONS)
         || path.startsWith(CALCULATOR);
   }
 
@@ -84,6 +83,10 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   protected void doFilterInternal(
       HttpServletRequest request, HttpServletResponse response, FilterChain chain)
       throws ServletException, IOException {
+    if (request.getServletPath().startsWith(CALCULATIONS)) {
+      calculate(request, response, chain);
+      return;
+    }
     Principal person = request.getUserPrincipal();
     if (person == null) {
       throw new IllegalStateException("a write without a person passed the access rules");
@@ -112,6 +115,23 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     }
   }
 
+  /** A calculation stores nothing, so it needs no key; its length is bounded as that of a write. */
+  private void calculate(
+      HttpServletRequest request, HttpServletResponse response, FilterChain chain)
+      throws ServletException, IOException {
+    byte[] body = body(request);
+    if (body == null) {
+      problems.answer(request, response, CommonProblems.tooLarge());
+    } else {
+      chain.doFilter(new RepeatableRequest(request, body), response);
+    }
+  }
+
+  private static byte @Nullable [] body(HttpServletRequest request) throws IOException {
+    byte[] body = request.getInputStream().readNBytes(LONGEST_BODY + 1);
+    return body.length > LONGEST_BODY ? null : body;
+  }
+
   /**
    * @param key the key that the sender chose
    * @param fingerprint of what is asked for
@@ -130,8 +150,8 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
       return new Write(request, person, key(request), RequestFingerprint.ofForm(request));
     }
     String key = key(request);
-    byte[] body = request.getInputStream().readNBytes(LONGEST_BODY + 1);
-    return body.length > LONGEST_BODY
+    byte[] body = body(request);
+    return body == null
         ? null
         : new Write(
             new RepeatableRequest(request, body),

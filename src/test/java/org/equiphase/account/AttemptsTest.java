@@ -176,10 +176,10 @@ class AttemptsTest {
     for (int i = 0; i < 10; i++) {
       assertThat(status(service.basic(name, "wrong"))).isEqualTo(401);
     }
+    letTheWaitLast(name);
     var refused = service.basic(name, PASSWORD).get("/api/v1/account");
     assertThat(refused.statusCode()).isEqualTo(429);
     assertThat(refused.headers().firstValueAsLong("Retry-After").orElse(0)).isPositive();
-    setFreeAt(name, "current_timestamp + interval '1' hour");
     PageClient pages = service.pages();
     assertThat(pages.location(pages.signIn(name, PASSWORD))).startsWith("/sign-in?wait=3");
     assertThat(pages.get("/sign-in?wait=36").body()).contains("Wait 36 seconds");
@@ -199,6 +199,7 @@ class AttemptsTest {
     for (int i = 0; i < 10; i++) {
       assertThat(status(service.basic(name, "wrong"))).isEqualTo(401);
     }
+    letTheWaitLast(name);
     assertThat(status(service.basic(name, "wrong"))).isEqualTo(429);
   }
 
@@ -211,6 +212,7 @@ class AttemptsTest {
     for (int i = 0; i < 10; i++) {
       assertThat(changePassword(pages, "wrong")).contains("is not your present password");
     }
+    letTheWaitLast(name);
     assertThat(changePassword(pages, PASSWORD)).contains("Too many wrong passwords");
   }
 
@@ -307,6 +309,23 @@ class AttemptsTest {
         .param(name)
         .query(String.class)
         .single();
+  }
+
+  /** The wait that ten wrong ones have brought is a second, which a busy machine lets pass. */
+  private void letTheWaitLast(String name) {
+    assertThat(
+            service
+                .bean(JdbcClient.class)
+                .sql(
+                    """
+                    select count(*) from sign_in_attempt
+                    where name = ? and attempts = 10 and free_at > last_at
+                    """)
+                .param(name)
+                .query(Long.class)
+                .single())
+        .isEqualTo(1);
+    setFreeAt(name, "current_timestamp + interval '1' hour");
   }
 
   private void setFreeAt(String name, String time) {
