@@ -159,7 +159,8 @@ public record TableFile(
   private static List<String> cells(Row row, Reading reading) {
     int last = row.getLastCellNum();
     if (last > MOST_COLUMNS) {
-      throw WorkbookGate.refusal(Sentence.of("sheet.table.tooWide", row.getRowNum() + 1, MOST_COLUMNS));
+      throw WorkbookGate.refusal(
+          Sentence.of("sheet.table.tooWide", row.getRowNum() + 1, MOST_COLUMNS));
     }
     List<String> cells = new ArrayList<>();
     for (int c = 0; c < last; c++) {

@@ -189,6 +189,12 @@ public final class WorkbookGate {
     private long piece;
     private boolean begun;
     private boolean opened;
+    private boolean declared;
+
+    /** In a CDATA section, which some libraries write. */
+    private boolean inText;
+
+    private int brackets;
 
     void read(byte[] block, int length) {
       if (!begun) {
@@ -203,16 +209,27 @@ public final class WorkbookGate {
     }
 
     private void next(byte letter) {
-      if (opened && (letter == '!' || (letter == '?' && tags > 0))) {
+      if (inText) {
+        inText = letter != '>' || brackets < 2;
+        brackets = letter == ']' ? brackets + 1 : 0;
+      } else {
+        markup(letter);
+      }
+      piece = inText || !(opened || letter == '>') ? piece + 1 : 0;
+      longest = Math.max(longest, piece);
+    }
+
+    private void markup(byte letter) {
+      inText = declared && letter == '[';
+      if ((declared && !inText) || (opened && letter == '?' && tags > 0)) {
         // Document types can pull in other files; comments can be of any length.
         throw refusal(Sentence.of("sheet.workbook.declarations"));
       }
-      if (opened && letter != '/' && letter != '?') {
+      declared = opened && letter == '!';
+      if (opened && !declared && letter != '/' && letter != '?') {
         tags++;
       }
       opened = letter == '<';
-      piece = opened || letter == '>' ? 0 : piece + 1;
-      longest = Math.max(longest, piece);
       begun |= opened;
       if (!begun && letter > ' ') {
         // A code in which our look would be blind.

@@ -172,8 +172,7 @@ final class SetSheet {
     }
     double farthestDeg =
         members.stream().flatMapToDouble(SetSheet::drawnDeg).map(Math::abs).max().orElse(0);
-    double wantedDeg =
-        Math.min(MOST_BANDS * bandDeg, Math.max(LEAST_BANDS * bandDeg, farthestDeg));
+    double wantedDeg = Math.min(MOST_BANDS * bandDeg, Math.max(LEAST_BANDS * bandDeg, farthestDeg));
     double unitDeg = unitDeg(wantedDeg);
     return OptionalDouble.of(Math.ceil(wantedDeg / unitDeg) * unitDeg);
   }
@@ -280,8 +279,7 @@ final class SetSheet {
                 XDDFDataSourcesFactory.fromNumericCellRange(
                     sheet, new CellRangeAddress(HEAD_ROW + 1, last, column, column)));
     series.setTitle(
-        heads.get(column),
-        new CellReference(sheet.getSheetName(), HEAD_ROW, column, true, true));
+        heads.get(column), new CellReference(sheet.getSheetName(), HEAD_ROW, column, true, true));
     series.setSmooth(false);
     return series;
   }

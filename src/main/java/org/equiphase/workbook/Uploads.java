@@ -128,7 +128,8 @@ class Uploads {
   }
 
   private List<FilledRow> read(WorkOrder order, byte[] content) {
-    List<FilledRow> rows = new WorkbookReader(Layout.widest(order.specification()), mostBytes).read(content);
+    List<FilledRow> rows =
+        new WorkbookReader(Layout.widest(order.specification()), mostBytes).read(content);
     for (FilledRow row : rows) {
       RowKey.read(row.key())
           .filter(key -> key.orderId() != order.id())
@@ -232,11 +233,9 @@ class Uploads {
   private List<Judged> tried(WorkOrder order, List<Judged> judged) {
     List<Judged> rows = new ArrayList<>(judged);
     rows.replaceAll(row -> checked(order, row));
-    List<SignOff> signOffs =
-        rows.stream().map(Judged::signOff).filter(Objects::nonNull).toList();
+    List<SignOff> signOffs = rows.stream().map(Judged::signOff).filter(Objects::nonNull).toList();
     Optional<Sentence> refusal = refusal(order, () -> adjustments.signOffAll(signOffs));
-    rows.replaceAll(
-        row -> row.signOff() == null ? row : refusal.map(row::refused).orElse(row));
+    rows.replaceAll(row -> row.signOff() == null ? row : refusal.map(row::refused).orElse(row));
     rows.replaceAll(row -> recorded(order, row));
     return rows;
   }
@@ -276,7 +275,9 @@ class Uploads {
           .map(
               problem ->
                   Field.named(problem.field(), order.specification().frequencies())
-                      .map(field -> Sentence.of("workbook.bad.cell", field.head(), problem.message()))
+                      .map(
+                          field ->
+                              Sentence.of("workbook.bad.cell", field.head(), problem.message()))
                       .orElse(problem.message()))
           .reduce((one, next) -> Sentence.of("problem.and", one, next))
           .orElseThrow();

@@ -266,8 +266,7 @@ final class WorkbookReader {
       }
       if (!values.isEmpty()) {
         if (filled.size() == MOST_FILLED_ROWS) {
-          throw WorkbookGate.refusal(
-              Sentence.of("workbook.file.tooManyFilled", MOST_FILLED_ROWS));
+          throw WorkbookGate.refusal(Sentence.of("workbook.file.tooManyFilled", MOST_FILLED_ROWS));
         }
         filled.add(new FilledRow(row + 1, serial, key, values, computed));
       }

@@ -42,17 +42,12 @@ final class LibreOffice {
     List<String> command = new ArrayList<>();
     command.addAll(
         List.of(
-            "soffice",
-            "-env:UserInstallation=" + folder.resolve("profile").toUri(),
-            "--headless"));
+            "soffice", "-env:UserInstallation=" + folder.resolve("profile").toUri(), "--headless"));
     command.addAll(List.of(options));
     command.addAll(List.of("--convert-to", to, "--outdir", out.toString(), file.toString()));
     Path log = folder.resolve("log");
     Process process =
-        new ProcessBuilder(command)
-            .redirectErrorStream(true)
-            .redirectOutput(log.toFile())
-            .start();
+        new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile()).start();
     assertThat(process.waitFor(300, TimeUnit.SECONDS)).isTrue();
     try (var files = Files.list(out)) {
       List<Path> written = files.toList();

@@ -47,6 +47,9 @@ class WorkbookBackTest {
   private static final String PHASE_1 = "Shown after at 2.76 GHz, °";
   private static final String PHASE_2 = "Shown after at 2.84 GHz, °";
 
+  /** One for all tests, since LibreOffice takes a while to set itself up in a new one. */
+  @TempDir private static Path folder;
+
   private final RunningService service;
   private final ApiClient planner;
   private TravelerShop shop;
@@ -157,18 +160,16 @@ class WorkbookBackTest {
   }
 
   @Test
-  void aWorkbookRecalculatedAndSavedByLibreOfficeComesBack(@TempDir Path folder) throws Exception {
+  void aWorkbookRecalculatedAndSavedByLibreOfficeComesBack() throws Exception {
     byte[] saved = recalculated(exported, new LibreOffice(folder));
     arrives(FilledBook.changed(saved, this::fill));
   }
 
   @Test
-  void settingsAreRecalculatedByLibreOfficeToo(@TempDir Path folder) throws Exception {
+  void settingsAreRecalculatedByLibreOfficeToo() throws Exception {
     TravelerShop stretching = TravelerShop.stretching(service);
     recalculated(
-        planner
-            .download("/api/v1/workorders/" + stretching.orderPath() + "/workbook.xlsx")
-            .body(),
+        planner.download("/api/v1/workorders/" + stretching.orderPath() + "/workbook.xlsx").body(),
         new LibreOffice(folder));
   }
 
@@ -194,7 +195,7 @@ class WorkbookBackTest {
   }
 
   @Test
-  void aWorkbookThatWasAnOpenDocumentInBetweenComesBack(@TempDir Path folder) throws Exception {
+  void aWorkbookThatWasAnOpenDocumentInBetweenComesBack() throws Exception {
     LibreOffice office = new LibreOffice(folder);
     byte[] saved = office.saved(office.saved(exported, "xlsx", "ods"), "ods", "xlsx");
     arrives(FilledBook.changed(saved, this::fill));
@@ -202,7 +203,7 @@ class WorkbookBackTest {
 
   /** One sheet without formulas, styles or hidden columns is left of it. */
   @Test
-  void aWorkbookExportedAsTextAndTakenInAgainComesBack(@TempDir Path folder) throws Exception {
+  void aWorkbookExportedAsTextAndTakenInAgainComesBack() throws Exception {
     LibreOffice office = new LibreOffice(folder);
     byte[] text = office.saved(exported, "xlsx", LibreOffice.SECOND_SHEET_AS_CSV);
     byte[] values = office.saved(text, "csv", "xlsx", LibreOffice.CSV_IN_UTF_8);
@@ -345,7 +346,9 @@ class WorkbookBackTest {
         "encrypted");
     refuses(java.util.Arrays.copyOf(filled, filled.length / 2), "be read as a workbook");
     refuses(with(filled, Map.of("xl/vbaProject.bin", "x")), "macros");
-    refuses(with(filled, Map.of("xl/externalLinks/externalLink1.xml", "<externalLink/>")), "data sources");
+    refuses(
+        with(filled, Map.of("xl/externalLinks/externalLink1.xml", "<externalLink/>")),
+        "data sources");
     refuses(
         with(
             filled,
@@ -361,9 +364,7 @@ class WorkbookBackTest {
     refuses(sheet(filled, "<worksheet " + noise(1_200_000) + "='1'/>"), "more than will be read");
     String entity = "<!DOCTYPE x [<!ENTITY e 'e'>]><worksheet>&e;</worksheet>";
     refuses(
-        with(
-            filled,
-            Map.of("xl/worksheets/sheet2.xml", entity.getBytes(StandardCharsets.UTF_16))),
+        with(filled, Map.of("xl/worksheets/sheet2.xml", entity.getBytes(StandardCharsets.UTF_16))),
         "DTD");
     refuses(
         with(filled, Map.of("xl/worksheets/sheet2.xml", entity.getBytes(Charset.forName("Cp037")))),
