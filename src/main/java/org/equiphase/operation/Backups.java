@@ -48,8 +48,7 @@ class Backups {
       throw new ConflictException(Sentence.of("operation.notH2File"));
     }
     // Before the copy, so that the copy proves itself by holding the entry.
-    transaction.executeWithoutResult(
-        status -> audit.record(TAKEN, "database", "whole", Map.of()));
+    transaction.executeWithoutResult(status -> audit.record(TAKEN, "database", "whole", Map.of()));
     Files.createDirectories(folder);
     Path zip = Files.createTempFile(folder, "equiphase-backup", ".zip");
     try {

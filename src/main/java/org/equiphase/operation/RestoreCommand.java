@@ -107,8 +107,7 @@ public final class RestoreCommand {
       List<AuditEntry> taken =
           service
               .getBean(AuditLog.class)
-              .entries(
-                  new EntryFilter(null, Backups.TAKEN, null, null, null, null, null), null, 1);
+              .entries(new EntryFilter(null, Backups.TAKEN, null, null, null, null, null), null, 1);
       out.println("Restored to " + database + SUFFIX);
       taken.forEach(
           entry ->

@@ -20,7 +20,7 @@ import org.equiphase.account.Role;
 /** The built jar as a process of its own, on a database file in a folder. */
 final class BuiltJar {
 
-  private static final Duration LONGEST_START = Duration.ofMinutes(3);
+  private static final Duration LONGEST_START = Duration.ofMinutes(10);
   private static final HttpClient HTTP = HttpClient.newHttpClient();
 
   private final Path folder;

@@ -18,8 +18,7 @@ public final class FuzzRun {
     System.out.println("| --- | --- | --- | --- | --- |");
     boolean well = true;
     for (Readers each : Readers.all()) {
-      Fuzzing run =
-          each.fuzzing().broken(seed, count, each.good(), each.words(), each.longest());
+      Fuzzing run = each.fuzzing().broken(seed, count, each.good(), each.words(), each.longest());
       System.out.println(run.row());
       well &= run.found().isEmpty();
     }

@@ -54,8 +54,7 @@ public final class Fuzzing {
   }
 
   /** Gives it as many broken files made from good ones. */
-  public Fuzzing broken(
-      long seed, int count, List<byte[]> good, List<String> words, int longest) {
+  public Fuzzing broken(long seed, int count, List<byte[]> good, List<String> words, int longest) {
     Mutator mutator = new Mutator(seed, good, words, longest);
     for (int i = 0; i < count; i++) {
       give(mutator.next());

@@ -26,11 +26,7 @@ import org.equiphase.workbook.WorkbookFuzz;
  * @param longest file it is given, bytes
  */
 record Readers(
-    String name,
-    Consumer<byte[]> reader,
-    List<byte[]> good,
-    List<String> words,
-    int longest) {
+    String name, Consumer<byte[]> reader, List<byte[]> good, List<String> words, int longest) {
 
   private static final String SHEET = "xl/worksheets/sheet1.xml";
   private static final String TEXTS = "xl/sharedStrings.xml";
@@ -40,39 +36,116 @@ record Readers(
 
   private static final List<String> TOUCHSTONE_WORDS =
       List.of(
-          "#", "!", "[Version] 2.0", "[Version] 2.1", "[Number of Ports] 2", "[Number of Ports] 99",
-          "[Two-Port Data Order] 21_12", "[Number of Frequencies] 3",
-          "[Number of Noise Frequencies] 2", "[Reference] 50 75", "[Matrix Format] Lower",
-          "[Network Data]", "[Noise Data]", "[End]", "[Begin Information]", "[End Information]",
-          "[Mixed-Mode Order] D1,2 C1,2", "GHz", "Hz", "S", "Y", "Z", "MA", "DB", "RI", "R 50",
-          "R", "# GHz S RI R 50\n", "1 0 0 0 0 0 0 0 0\n");
+          "#",
+          "!",
+          "[Version] 2.0",
+          "[Version] 2.1",
+          "[Number of Ports] 2",
+          "[Number of Ports] 99",
+          "[Two-Port Data Order] 21_12",
+          "[Number of Frequencies] 3",
+          "[Number of Noise Frequencies] 2",
+          "[Reference] 50 75",
+          "[Matrix Format] Lower",
+          "[Network Data]",
+          "[Noise Data]",
+          "[End]",
+          "[Begin Information]",
+          "[End Information]",
+          "[Mixed-Mode Order] D1,2 C1,2",
+          "GHz",
+          "Hz",
+          "S",
+          "Y",
+          "Z",
+          "MA",
+          "DB",
+          "RI",
+          "R 50",
+          "R",
+          "# GHz S RI R 50\n",
+          "1 0 0 0 0 0 0 0 0\n");
 
   private static final List<String> TABLE_WORDS =
       List.of(
-          "order", "title", "due", "template", "cable_type", "frequency_mhz", "tolerance_deg", "set",
-          "position", "serial", "serial,", "\n\n", "\"\"", "\"\n", "{1..3}", "{001..999}", "{9..1}",
-          "{1..99999999}", "{}", "2026-11-30", "phase_deg", "frequency_hz", "temperature_c", "vswr");
+          "order",
+          "title",
+          "due",
+          "template",
+          "cable_type",
+          "frequency_mhz",
+          "tolerance_deg",
+          "set",
+          "position",
+          "serial",
+          "serial,",
+          "\n\n",
+          "\"\"",
+          "\"\n",
+          "{1..3}",
+          "{001..999}",
+          "{9..1}",
+          "{1..99999999}",
+          "{}",
+          "2026-11-30",
+          "phase_deg",
+          "frequency_hz",
+          "temperature_c",
+          "vswr");
 
   private static final List<String> XML_WORDS =
       List.of(
-          "<row r=\"1\">", "<row r=\"0\">", "<row r=\"99999999\">", "<row r=\"-1\">", "</row>",
-          "<c r=\"A1\" t=\"s\"><v>0</v></c>", "<c r=\"A1\" t=\"s\"><v>99</v></c>",
-          "<c r=\"A1\" t=\"s\"><v>-1</v></c>", "<c r=\"A1\" t=\"s\"><v>x</v></c>",
-          "<c r=\"ZZZZ1\"><v>1</v></c>", "<c r=\"A\"><v>1</v></c>", "<c r=\"\"><v>1</v></c>",
-          "<c t=\"e\"><v>#N/A</v></c>", "<c t=\"b\"><v>1</v></c>", "<c t=\"d\"><v>x</v></c>",
-          "<c t=\"inlineStr\"><is><t>x</t></is></c>", "<c s=\"99\"><v>1</v></c>",
-          "<c s=\"x\"><v>1</v></c>", "<f>A1</f>", "<f t=\"shared\" si=\"9\"/>", "<v>NaN</v>",
-          "<v>1e999</v>", "<mergeCell ref=\"A1:B2\"/>", "<mergeCell ref=\"\"/>", "<mergeCell/>",
-          "<mergeCells>", "</mergeCells>", "<!DOCTYPE a>", "<!--", "<![CDATA[", "&lt;", "&x;",
-          "&#0;", "<si><t>x</t></si>", "<si/>", "count=\"999999999\"", "<sheetData>",
-          "</sheetData>", " xmlns:a=\"b\"", "r:id=\"rId9\"", "<sheet name=\"x\"/>");
+          "<row r=\"1\">",
+          "<row r=\"0\">",
+          "<row r=\"99999999\">",
+          "<row r=\"-1\">",
+          "</row>",
+          "<c r=\"A1\" t=\"s\"><v>0</v></c>",
+          "<c r=\"A1\" t=\"s\"><v>99</v></c>",
+          "<c r=\"A1\" t=\"s\"><v>-1</v></c>",
+          "<c r=\"A1\" t=\"s\"><v>x</v></c>",
+          "<c r=\"ZZZZ1\"><v>1</v></c>",
+          "<c r=\"A\"><v>1</v></c>",
+          "<c r=\"\"><v>1</v></c>",
+          "<c t=\"e\"><v>#N/A</v></c>",
+          "<c t=\"b\"><v>1</v></c>",
+          "<c t=\"d\"><v>x</v></c>",
+          "<c t=\"inlineStr\"><is><t>x</t></is></c>",
+          "<c s=\"99\"><v>1</v></c>",
+          "<c s=\"x\"><v>1</v></c>",
+          "<f>A1</f>",
+          "<f t=\"shared\" si=\"9\"/>",
+          "<v>NaN</v>",
+          "<v>1e999</v>",
+          "<mergeCell ref=\"A1:B2\"/>",
+          "<mergeCell ref=\"\"/>",
+          "<mergeCell/>",
+          "<mergeCells>",
+          "</mergeCells>",
+          "<!DOCTYPE a>",
+          "<!--",
+          "<![CDATA[",
+          "&lt;",
+          "&x;",
+          "&#0;",
+          "<si><t>x</t></si>",
+          "<si/>",
+          "count=\"999999999\"",
+          "<sheetData>",
+          "</sheetData>",
+          " xmlns:a=\"b\"",
+          "r:id=\"rId9\"",
+          "<sheet name=\"x\"/>");
 
   static List<Readers> all() {
     Package orders = Package.of(orders());
     Package back = Package.of(WorkbookFuzz.good());
     return List.of(
         new Readers(
-            "Touchstone", TouchstoneFuzz::fuzzerTestOneInput, touchstone(), TOUCHSTONE_WORDS,
+            "Touchstone",
+            TouchstoneFuzz::fuzzerTestOneInput,
+            touchstone(),
+            TOUCHSTONE_WORDS,
             MEGABYTE),
         new Readers(
             "CSV of phases",

@@ -64,8 +64,8 @@ class ReadersFuzzTest {
     Package book = Package.of(WorkbookFuzz.good());
     String xml = new String(book.part(part), StandardCharsets.UTF_8);
     assertThat(xml).contains(from);
-    byte[] broken = xml.replaceFirst(java.util.regex.Pattern.quote(from), to).getBytes(
-        StandardCharsets.UTF_8);
+    byte[] broken =
+        xml.replaceFirst(java.util.regex.Pattern.quote(from), to).getBytes(StandardCharsets.UTF_8);
 
     assertThat(
             new Fuzzing("workbook", WorkbookFuzz::fuzzerTestOneInput)

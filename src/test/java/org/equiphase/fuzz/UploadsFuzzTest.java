@@ -63,7 +63,11 @@ class UploadsFuzzTest {
     Package book = Package.of(good);
     for (String part : List.of("xl/worksheets/sheet2.xml", "xl/sharedStrings.xml")) {
       Mutator mutator =
-          new Mutator(1, List.of(book.part(part)), Readers.named("Workbook back, its sheet").words(), 1 << 20);
+          new Mutator(
+              1,
+              List.of(book.part(part)),
+              Readers.named("Workbook back, its sheet").words(),
+              1 << 20);
       for (int i = 0; i < FILES; i++) {
         assertAnswered(upload(planner, path, "back.xlsx", book.with(part, mutator.next())));
       }
@@ -92,8 +96,7 @@ class UploadsFuzzTest {
             .file("file", name, file));
   }
 
-  private static HttpResponse<String> upload(
-      ApiClient api, String path, String name, byte[] file) {
+  private static HttpResponse<String> upload(ApiClient api, String path, String name, byte[] file) {
     return api.upload(path, new Multipart().file("file", name, file));
   }
 

@@ -28,16 +28,45 @@ final class WorstFiles {
     return switch (reader) {
       case "Touchstone" ->
           filled(
-              SWEEP, "!\n", "\n", "! ", "#", "# ", "[", "[a]\n", "1 ", "9", "1\n", "1 0 0 0\n",
-              "1 0 0 0 0 0 0 0 0\n", "\t", "[Reference] ", "1e", "-", "\u0000");
-      case "CSV of phases" -> filled(SPOTS, ",", ";", "\"", "\"\"", "\n", "\"\n\",", "a,", "\r", "9");
+              SWEEP,
+              "!\n",
+              "\n",
+              "! ",
+              "#",
+              "# ",
+              "[",
+              "[a]\n",
+              "1 ",
+              "9",
+              "1\n",
+              "1 0 0 0\n",
+              "1 0 0 0 0 0 0 0 0\n",
+              "\t",
+              "[Reference] ",
+              "1e",
+              "-",
+              "\u0000");
+      case "CSV of phases" ->
+          filled(SPOTS, ",", ";", "\"", "\"\"", "\n", "\"\n\",", "a,", "\r", "9");
       case "CSV of orders" ->
           Stream.concat(
               filled(
-                  TableFile.MOST_BYTES, ",", ";", "\t", "\"", "\"\"", "\n", "\"\n\",", "a,", "\r",
+                  TableFile.MOST_BYTES,
+                  ",",
+                  ";",
+                  "\t",
+                  "\"",
+                  "\"\"",
+                  "\n",
+                  "\"\n\",",
+                  "a,",
+                  "\r",
                   "9"),
               Stream.of("order\na,", "order\n{1..9}", "order,set\n,a\n")
-                  .map(start -> filled(start, start.substring(start.length() - 2), TableFile.MOST_BYTES)));
+                  .map(
+                      start ->
+                          filled(
+                              start, start.substring(start.length() - 2), TableFile.MOST_BYTES)));
       case "XLSX of orders" -> sheets(Package.of(Readers.orders()));
       case "Workbook back" -> sheets(Package.of(WorkbookFuzz.good()));
       default -> throw new IllegalArgumentException(reader);
@@ -52,8 +81,7 @@ final class WorstFiles {
   private static Stream<byte[]> filled(int length, String... pieces) {
     return Stream.of(pieces)
         .flatMap(
-            piece ->
-                Stream.of("", "# GHz S RI R 50\n").map(head -> filled(head, piece, length)));
+            piece -> Stream.of("", "# GHz S RI R 50\n").map(head -> filled(head, piece, length)));
   }
 
   private static byte[] filled(String head, String piece, int length) {
@@ -61,12 +89,13 @@ final class WorstFiles {
         .getBytes(StandardCharsets.UTF_8);
   }
 
-  /** Sheets with as much of something as fits; numbered, since what is too much alike is refused. */
+  /**
+   * Sheets with as much of something as fits; numbered, since what is too much alike is refused.
+   */
   private static Stream<byte[]> sheets(Package book) {
     String xml = new String(book.part(SHEET), StandardCharsets.UTF_8);
     UnaryOperator<String> inRows = part -> xml.replace("</sheetData>", part + "</sheetData>");
-    UnaryOperator<String> inOneRow =
-        part -> inRows.apply("<row r=\"999999\">" + part + "</row>");
+    UnaryOperator<String> inOneRow = part -> inRows.apply("<row r=\"999999\">" + part + "</row>");
     UnaryOperator<String> merged =
         part -> xml.replace("</sheetData>", "</sheetData><mergeCells>" + part + "</mergeCells>");
     return Stream.of(

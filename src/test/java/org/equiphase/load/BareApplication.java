@@ -8,8 +8,8 @@ import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.web.SecurityFilterChain;
 
 /**
- * Nothing of its own, with the same libraries: what the service's start is measured against. It is no
- * component, or else the service would find it in tests.
+ * Nothing of its own, with the same libraries: what the service's start is measured against. It is
+ * no component, or else the service would find it in tests.
  */
 @EnableAutoConfiguration
 public class BareApplication {

@@ -102,7 +102,8 @@ public final class BenchLoad {
       shop.order(planner, "MODEL", 1, MEMBERS);
       shop.order(planner, "LOAD", SETS, MEMBERS);
       pages = service.pages(Role.TECHNICIAN);
-      LoadShop.must(pages.post("/bench/temperature", Map.of("benchId", benchId, "benchTemperatureC", "23")));
+      LoadShop.must(
+          pages.post("/bench/temperature", Map.of("benchId", benchId, "benchTemperatureC", "23")));
       LoadShop.must(
           pages.post(
               "/bench/reference-checks",

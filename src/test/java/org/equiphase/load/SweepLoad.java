@@ -1,6 +1,5 @@
 package org.equiphase.load;
 
-import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;

@@ -12,7 +12,9 @@ import org.junit.jupiter.api.TestInstance;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import tools.jackson.databind.JsonNode;
 
-/** The health tells of database, disk and audit log; details and metrics are the administrator's. */
+/**
+ * The health tells of database, disk and audit log; details and metrics are the administrator's.
+ */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class HealthTest {
 
@@ -69,10 +71,7 @@ class HealthTest {
     checkChain();
 
     assertThat(health.statusCode()).isEqualTo(503);
-    assertThat(
-            ApiClient.json(health)
-                .at("/components/auditChain/details/brokenLinks")
-                .asLong())
+    assertThat(ApiClient.json(health).at("/components/auditChain/details/brokenLinks").asLong())
         .isEqualTo(1);
     assertThat(ready.statusCode()).isEqualTo(200);
     assertThat(metrics).contains("equiphase_audit_faults 1.0");

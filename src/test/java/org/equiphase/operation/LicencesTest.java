@@ -36,7 +36,8 @@ class LicencesTest {
       Files.writeString(LIST, head() + String.join("\n", rows) + "\n");
     }
 
-    assertThat(Files.readString(LIST, StandardCharsets.UTF_8).lines().filter(l -> l.startsWith("| `")))
+    assertThat(
+            Files.readString(LIST, StandardCharsets.UTF_8).lines().filter(l -> l.startsWith("| `")))
         .containsExactlyElementsOf(rows);
     assertThat(rows).allMatch(row -> FREE.stream().anyMatch(row::contains));
   }
