@@ -11,6 +11,7 @@ import org.apache.commons.csv.CSVPrinter;
 import org.equiphase.catalog.CableType;
 import org.equiphase.catalog.Catalog;
 import org.equiphase.sheet.FileAnswer;
+import org.equiphase.sheet.Table;
 import org.equiphase.sheet.TableFile;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.InvalidInputException;
@@ -104,7 +105,11 @@ class OrderImportPages {
   @GetMapping("/example.csv")
   ResponseEntity<byte[]> example() {
     String cable =
-        catalog.cableTypes().stream().map(CableType::name).findFirst().orElse("a cable type");
+        Table.guarded(
+            catalog.cableTypes().stream()
+                .map(CableType::name)
+                .findFirst()
+                .orElse("a cable type"));
     StringWriter text = new StringWriter();
     try (CSVPrinter printer = new CSVPrinter(text, CSVFormat.RFC4180)) {
       printer.printRecord(

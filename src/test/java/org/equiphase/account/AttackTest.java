@@ -277,6 +277,7 @@ class AttackTest {
     var answer =
         pages.post(
             "/account/preferences", Map.of("language", "en", "lengthUnit", "MM", "back", target));
+    assertThat(answer.statusCode()).isEqualTo(302);
     String location = answer.headers().firstValue("Location").orElse("");
     String host = URI.create(location.isEmpty() ? "/" : location).getHost();
     assertThat(host == null || host.equals("localhost")).as(location).isTrue();
