@@ -7,12 +7,15 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.Optional;
+import org.springframework.dao.DataAccessException;
 import org.springframework.http.HttpHeaders;
 import org.springframework.security.authentication.BadCredentialsException;
+import org.springframework.security.authentication.InternalAuthenticationServiceException;
 import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
 import org.springframework.security.core.context.SecurityContext;
 import org.springframework.security.core.context.SecurityContextHolder;
 import org.springframework.security.web.AuthenticationEntryPoint;
+import org.springframework.transaction.TransactionException;
 import org.springframework.web.filter.OncePerRequestFilter;
 
 /** Signs a request in by the API token in its Authorization header. */
@@ -37,7 +40,13 @@ final class BearerFilter extends OncePerRequestFilter {
       chain.doFilter(request, response);
       return;
     }
-    Optional<SignedIn> person = tokens.use(header.substring(SCHEME.length()).strip());
+    Optional<SignedIn> person;
+    try {
+      person = tokens.use(header.substring(SCHEME.length()).strip());
+    } catch (DataAccessException | TransactionException e) {
+      refusal.commence(request, response, new InternalAuthenticationServiceException("token", e));
+      return;
+    }
     if (person.isEmpty()) {
       refusal.commence(request, response, new BadCredentialsException("token"));
       return;

@@ -13,6 +13,7 @@ import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpMethod;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
+import org.springframework.security.authentication.InternalAuthenticationServiceException;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.config.http.SessionCreationPolicy;
 import org.springframework.security.core.AuthenticationException;
@@ -102,6 +103,12 @@ class SecuritySetup {
   private void apiSignInNeeded(
       HttpServletRequest request, HttpServletResponse response, AuthenticationException exception)
       throws IOException {
+    // Who is told to sign in again, while only the database is away, would give up its work.
+    if (exception instanceof InternalAuthenticationServiceException
+        && exception.getCause() instanceof RuntimeException cause) {
+      problems.answer(request, response, problems.of(cause));
+      return;
+    }
     response.addHeader(
         HttpHeaders.WWW_AUTHENTICATE, "Basic realm=\"Equiphase\", charset=\"UTF-8\"");
     response.addHeader(HttpHeaders.WWW_AUTHENTICATE, "Bearer");
