@@ -7,14 +7,17 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.Optional;
+import org.springframework.dao.DataAccessException;
 import org.springframework.http.HttpHeaders;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.security.authentication.BadCredentialsException;
+import org.springframework.security.authentication.InternalAuthenticationServiceException;
 import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
 import org.springframework.security.core.context.SecurityContext;
 import org.springframework.security.core.context.SecurityContextHolder;
 import org.springframework.security.web.AuthenticationEntryPoint;
 import org.springframework.security.web.access.AccessDeniedHandler;
+import org.springframework.transaction.TransactionException;
 import org.springframework.web.filter.OncePerRequestFilter;
 
 /** Signs a request in by the API token in its Authorization header. */
@@ -56,7 +59,13 @@ final class BearerFilter extends OncePerRequestFilter {
       chain.doFilter(request, response);
       return;
     }
-    Optional<ApiTokens.Use> use = tokens.use(header.substring(SCHEME.length()).strip());
+    Optional<ApiTokens.Use> use;
+    try {
+      use = tokens.use(header.substring(SCHEME.length()).strip());
+    } catch (DataAccessException | TransactionException e) {
+      refusal.commence(request, response, new InternalAuthenticationServiceException("token", e));
+      return;
+    }
     if (use.isEmpty()) {
       refusal.commence(request, response, new BadCredentialsException("token"));
       return;

@@ -1,6 +1,8 @@
 package org.equiphase.account;
 
+import org.springframework.dao.DataAccessException;
 import org.springframework.security.authentication.AuthenticationProvider;
+import org.springframework.security.authentication.InternalAuthenticationServiceException;
 import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
 import org.springframework.security.authentication.dao.DaoAuthenticationProvider;
 import org.springframework.security.core.Authentication;
@@ -8,6 +10,7 @@ import org.springframework.security.core.AuthenticationException;
 import org.springframework.security.crypto.password.PasswordEncoder;
 import org.springframework.security.web.authentication.WebAuthenticationDetails;
 import org.springframework.stereotype.Component;
+import org.springframework.transaction.TransactionException;
 
 /** Sign-in by password, by page or by HTTP Basic; a name that nobody has is counted the same. */
 @Component
@@ -32,12 +35,15 @@ class PasswordSignIn implements AuthenticationProvider {
         authentication.getDetails() instanceof WebAuthenticationDetails details
             ? String.valueOf(details.getRemoteAddress())
             : "";
-    attempts.checkFrom(address);
-    boolean possible = NewPerson.isUsername(username);
-    if (possible) {
-      attempts.beginFor(username);
-    }
     Authentication signedIn;
+    try {
+      attempts.checkFrom(address);
+      if (NewPerson.isUsername(username)) {
+        attempts.beginFor(username);
+      }
+    } catch (DataAccessException | TransactionException e) {
+      throw new InternalAuthenticationServiceException("attempts", e);
+    }
     try {
       signedIn = passwords.authenticate(authentication);
     } catch (AuthenticationException e) {

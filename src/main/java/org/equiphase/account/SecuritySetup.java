@@ -19,6 +19,7 @@ import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpMethod;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
+import org.springframework.security.authentication.InternalAuthenticationServiceException;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.config.annotation.web.configurers.SessionManagementConfigurer.SessionFixationConfigurer;
 import org.springframework.security.config.http.SessionCreationPolicy;
@@ -171,6 +172,12 @@ class SecuritySetup {
               tooMany.words(),
               List.of(),
               Map.of(HttpHeaders.RETRY_AFTER, String.valueOf(tooMany.waitSeconds()))));
+      return;
+    }
+    // Who is told to sign in again, while only the database is away, would give up its work.
+    if (exception instanceof InternalAuthenticationServiceException
+        && exception.getCause() instanceof RuntimeException cause) {
+      problems.answer(request, response, problems.of(cause));
       return;
     }
     response.addHeader(

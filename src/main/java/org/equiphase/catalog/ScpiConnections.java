@@ -127,7 +127,8 @@ final class ScpiConnections {
 
   /** Locks the rows of an address; false where another transaction has one of them. */
   static boolean take(Shelf<Instrument> shelf, ScpiConnection connection) {
-    String rows = "select instrument_id from instrument_scpi where lower(host) = lower(?) and port = ?";
+    String rows =
+        "select instrument_id from instrument_scpi where lower(host) = lower(?) and port = ?";
     return ids(shelf, rows + " for update skip locked", connection).size()
         == ids(shelf, rows, connection).size();
   }

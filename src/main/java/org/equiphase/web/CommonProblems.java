@@ -10,14 +10,18 @@ import org.springframework.beans.TypeMismatchException;
 import org.springframework.context.MessageSourceResolvable;
 import org.springframework.core.convert.ConversionFailedException;
 import org.springframework.dao.ConcurrencyFailureException;
+import org.springframework.dao.DataAccessResourceFailureException;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.dao.OptimisticLockingFailureException;
 import org.springframework.dao.QueryTimeoutException;
+import org.springframework.dao.RecoverableDataAccessException;
+import org.springframework.dao.TransientDataAccessResourceException;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.HttpStatusCode;
 import org.springframework.http.converter.HttpMessageNotReadableException;
 import org.springframework.jdbc.UncategorizedSQLException;
 import org.springframework.transaction.CannotCreateTransactionException;
+import org.springframework.transaction.TransactionSystemException;
 import org.springframework.validation.BindException;
 import org.springframework.validation.FieldError;
 import org.springframework.validation.method.ParameterValidationResult;
@@ -105,6 +109,12 @@ final class CommonProblems implements ProblemTranslator {
         || exception instanceof CannotCreateTransactionException
         || isPostgresLockTimeout(exception)) {
       return Problem.busy();
+    }
+    if (exception instanceof DataAccessResourceFailureException
+        || exception instanceof RecoverableDataAccessException
+        || exception instanceof TransientDataAccessResourceException
+        || exception instanceof TransactionSystemException) {
+      return Problem.databaseAway();
     }
     return exception instanceof ErrorResponse response ? spring(response) : null;
   }

@@ -51,12 +51,17 @@ public record Problem(
 
   /** 503 with the time after which to try again. */
   public static Problem busy() {
+    return later(Sentence.of("problem.busy"), Sentence.of("problem.busyDetail"));
+  }
+
+  /** The database went away in the middle; the commit may or may not have reached it. */
+  static Problem databaseAway() {
+    return later(Sentence.of("problem.databaseAway"), Sentence.of("problem.databaseAwayDetail"));
+  }
+
+  private static Problem later(Sentence title, Sentence detail) {
     return new Problem(
-        HttpStatus.SERVICE_UNAVAILABLE,
-        Sentence.of("problem.busy"),
-        Sentence.of("problem.busyDetail"),
-        List.of(),
-        Map.of("Retry-After", "1"));
+        HttpStatus.SERVICE_UNAVAILABLE, title, detail, List.of(), Map.of("Retry-After", "1"));
   }
 
   /** The status code, as in the JSON. */

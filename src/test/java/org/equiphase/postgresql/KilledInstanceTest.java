@@ -19,7 +19,6 @@ import org.equiphase.EquiphaseApplication;
 import org.equiphase.RunningService;
 import org.equiphase.TestDatabase;
 import org.equiphase.account.ApiTokens;
-import org.equiphase.account.Role;
 import org.equiphase.adjustment.SmallShop;
 import org.equiphase.audit.ChainCheck;
 import org.equiphase.audit.ChainChecker;
@@ -47,8 +46,7 @@ class KilledInstanceTest {
         RunningService.startOn(database, "equiphase.demo-accounts=true")) {
       SmallShop shop = new SmallShop(survivor);
       shop.order(TECHNICIANS, "NOMINAL", "ABSOLUTE", "", "\"decisionRule\": \"SIMPLE\",");
-      String token =
-          survivor.bean(ApiTokens.class).add("technician", "killed", null).secret();
+      String token = survivor.bean(ApiTokens.class).add("technician", "killed", null).secret();
       int port = freePort();
       Process victim = start(database, port, folder);
       try {
@@ -84,8 +82,7 @@ class KilledInstanceTest {
         assertThat(answered.get()).isEqualTo(TECHNICIANS * READINGS_EACH);
         for (int i = 1; i <= TECHNICIANS; i++) {
           JsonNode readings =
-              ApiClient.json(
-                  survivor.api(token).get("/api/v1/readings?serial=" + shop.serial(i)));
+              ApiClient.json(survivor.api(token).get("/api/v1/readings?serial=" + shop.serial(i)));
           assertThat(readings).hasSize(READINGS_EACH);
         }
         ChainCheck check = survivor.bean(ChainChecker.class).check();

@@ -11,6 +11,7 @@ import org.equiphase.ApiClient;
 import org.equiphase.RunningService;
 import org.equiphase.TestDatabase;
 import org.equiphase.account.Role;
+import org.equiphase.adjustment.SmallShop;
 import org.equiphase.audit.ChainCheck;
 import org.equiphase.audit.ChainChecker;
 import org.junit.jupiter.api.Test;
@@ -26,7 +27,7 @@ class MoveFromH2Test {
       List.of(
           "/api/v1/workorders",
           "/api/v1/catalog/cable-types",
-          "/api/v1/sets/1",
+          "/api/v1/workorders/QCW-1001",
           "/api/v1/readings?serial=SW-A-014",
           "/api/v1/instructions?serial=SW-A-003");
 
@@ -71,17 +72,9 @@ class MoveFromH2Test {
                   .as(page)
                   .isEqualTo(json(body)));
 
-      var written =
-          moved
-              .api(Role.TECHNICIAN)
-              .post(
-                  "/api/v1/readings",
-                  """
-                  {"serial": "SW-A-014", "benchId": 1, "temperatureC": 23, "spots":
-                    [{"frequencyHz": 2.8e9, "phaseDeg": -12.5}]}
-                  """);
-      assertThat(written.statusCode()).as(written.body()).isEqualTo(201);
-      assertThat(ApiClient.json(written).get("id").asLong()).isGreaterThan(lastReading);
+      SmallShop shop = new SmallShop(moved);
+      shop.order(1, "NOMINAL", "ABSOLUTE", "", "\"decisionRule\": \"SIMPLE\",");
+      assertThat(shop.measure(shop.serial(1), 1004)).isGreaterThan(lastReading);
     }
 
     assertThatThrownBy(() -> RunningService.startOn(database, "equiphase.move.from=" + file))
@@ -128,8 +121,7 @@ class MoveFromH2Test {
             .query(String.class)
             .list()) {
       if (!table.startsWith("spring_session") && !table.equals("flyway_schema_history")) {
-        counts.put(
-            table, jdbc.sql("select count(*) from " + table).query(Long.class).single());
+        counts.put(table, jdbc.sql("select count(*) from " + table).query(Long.class).single());
       }
     }
     return counts;

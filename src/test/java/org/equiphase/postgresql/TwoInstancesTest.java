@@ -103,8 +103,7 @@ class TwoInstancesTest {
   void aSessionMayBeUsedAtBothAtOnce() {
     PageClient pages = one.pages(Role.PLANNER);
     for (int i = 0; i < 10; i++) {
-      assertThat(
-              atOnce(() -> pages.get("/workorders"), () -> pages.get(other.url() + "/catalog")))
+      assertThat(atOnce(() -> pages.get("/workorders"), () -> pages.get(other.url() + "/catalog")))
           .extracting(HttpResponse::statusCode)
           .containsOnly(200);
     }
@@ -120,10 +119,7 @@ class TwoInstancesTest {
       List<HttpResponse<String>> answers =
           atOnce(
               () -> shop.technician.write("POST", "/api/v1/readings", reading, key),
-              () ->
-                  other
-                      .api(Role.TECHNICIAN)
-                      .write("POST", "/api/v1/readings", reading, key));
+              () -> other.api(Role.TECHNICIAN).write("POST", "/api/v1/readings", reading, key));
       assertThat(answers).extracting(HttpResponse::statusCode).containsOnly(201);
       assertThat(answers.get(0).body()).isEqualTo(answers.get(1).body());
       assertThat(answers)
@@ -170,8 +166,11 @@ class TwoInstancesTest {
       List<JsonNode> standing = standing(shop, serial);
       assertThat(standing).hasSize(1);
       assertThat(standing.get(0).get("readingId").asLong())
-          .isEqualTo(readings(shop, serial).stream().mapToLong(r -> r.get("id").asLong()).max()
-              .orElseThrow());
+          .isEqualTo(
+              readings(shop, serial).stream()
+                  .mapToLong(r -> r.get("id").asLong())
+                  .max()
+                  .orElseThrow());
     }
   }
 
@@ -186,8 +185,7 @@ class TwoInstancesTest {
       shop.measure(serial, 1005);
       JsonNode instruction = standing(shop, serial).get(0);
       List<HttpResponse<String>> answers =
-          atOnce(
-              () -> shop.signOff(instruction, 2.5), () -> elsewhere.signOff(instruction, 2.5));
+          atOnce(() -> shop.signOff(instruction, 2.5), () -> elsewhere.signOff(instruction, 2.5));
       assertThat(answers).extracting(HttpResponse::statusCode).containsExactlyInAnyOrder(200, 409);
       assertThat(shop.member(set, serial).get("assembly").get("trimmedMm").asDouble())
           .isEqualTo(2.5);
