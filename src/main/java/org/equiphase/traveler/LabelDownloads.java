@@ -50,19 +50,14 @@ class LabelDownloads {
   @Operation(summary = "Labels for all cables of an order, set by set, then those in the pool")
   @PdfAnswer
   ResponseEntity<byte[]> order(
-      @PathVariable String number,
-      @ParameterObject Asked asked,
-      Locale locale) {
+      @PathVariable String number, @ParameterObject Asked asked, Locale locale) {
     return FileAnswer.pdf("labels-" + number, labels.order(number, asked.request(), locale));
   }
 
   @GetMapping("/sets/{id}/labels.pdf")
   @Operation(summary = "Labels for the members of a set")
   @PdfAnswer
-  ResponseEntity<byte[]> set(
-      @PathVariable long id,
-      @ParameterObject Asked asked,
-      Locale locale) {
+  ResponseEntity<byte[]> set(@PathVariable long id, @ParameterObject Asked asked, Locale locale) {
     return FileAnswer.pdf("labels-set-" + id, labels.set(id, asked.request(), locale));
   }
 
@@ -70,9 +65,7 @@ class LabelDownloads {
   @Operation(summary = "Labels for one cable")
   @PdfAnswer
   ResponseEntity<byte[]> assembly(
-      @PathVariable String serial,
-      @ParameterObject Asked asked,
-      Locale locale) {
+      @PathVariable String serial, @ParameterObject Asked asked, Locale locale) {
     return FileAnswer.pdf("labels-" + serial, labels.assembly(serial, asked.request(), locale));
   }
 }

@@ -62,10 +62,7 @@ class PrintJobPages {
                     .addObject("address", address(job)))
         .orElseGet(
             () ->
-                gone()
-                    .addObject("order", order)
-                    .addObject("kind", kind)
-                    .addObject("paper", paper));
+                gone().addObject("order", order).addObject("kind", kind).addObject("paper", paper));
   }
 
   @PostMapping("/{jobId}/cancel")

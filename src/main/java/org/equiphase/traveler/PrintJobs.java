@@ -137,9 +137,7 @@ class PrintJobs {
     try {
       folder = Files.createTempDirectory(FOLDER);
       Path file =
-          job.kind() == PrintJob.Kind.ZIP
-              ? zip(job, locale, folder)
-              : bind(job, locale, folder);
+          job.kind() == PrintJob.Kind.ZIP ? zip(job, locale, folder) : bind(job, locale, folder);
       if (job.isCancelled()) {
         FileSystemUtils.deleteRecursively(folder);
         job.stopped(clock.instant());

@@ -2,9 +2,9 @@ package org.equiphase.traveler;
 
 import static org.equiphase.web.Require.present;
 
+import io.swagger.v3.oas.annotations.tags.Tag;
 import jakarta.servlet.http.HttpServletRequest;
 import java.time.Instant;
-import io.swagger.v3.oas.annotations.tags.Tag;
 import java.util.List;
 import org.equiphase.workorder.WorkOrders;
 import org.jspecify.annotations.Nullable;

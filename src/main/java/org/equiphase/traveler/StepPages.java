@@ -88,8 +88,7 @@ class StepPages {
     try {
       steps.withdraw(signOffId, reason, request.isUserInRole("QA"));
     } catch (InvalidInputException e) {
-      Sentence said =
-          Sentence.of("traveler.steps.reasonProblem", e.problems().get(0).message());
+      Sentence said = Sentence.of("traveler.steps.reasonProblem", e.problems().get(0).message());
       return assembly(serial, said, HttpStatus.BAD_REQUEST);
     } catch (ConflictException e) {
       return assembly(serial, e.words(), HttpStatus.CONFLICT);

@@ -53,8 +53,7 @@ public record StepState(
   }
 
   static StepState signed(Steps.Done done, boolean onRoute) {
-    return new StepState(
-        done.step(), Status.DONE, done.by(), done.at(), null, done.id(), onRoute);
+    return new StepState(done.step(), Status.DONE, done.by(), done.at(), null, done.id(), onRoute);
   }
 
   static StepState read(RouteStep step, Reading reading) {

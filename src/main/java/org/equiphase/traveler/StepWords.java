@@ -93,8 +93,7 @@ final class StepWords {
 
   private Sentence length(@Nullable FirstCut cut) {
     return cut == null
-        ? Sentence.of(
-            "traveler.step.toNominal", format.plain(specification.nominalLengthMm()))
+        ? Sentence.of("traveler.step.toNominal", format.plain(specification.nominalLengthMm()))
         : Sentence.of(
             specification.trimAllowanceMm() == 0
                 ? "traveler.step.toLength"

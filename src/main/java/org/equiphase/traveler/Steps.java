@@ -314,8 +314,7 @@ public class Steps {
     Instant at = doneAt == null ? clock.instant() : doneAt;
     if (at.isBefore(progress.order().createdAt())
         || at.isAfter(clock.instant().plus(Readings.CLOCK_SKEW))) {
-      throw InvalidInputException.of(
-          "doneAt", Sentence.of("traveler.steps.doneAt", at.toString()));
+      throw InvalidInputException.of("doneAt", Sentence.of("traveler.steps.doneAt", at.toString()));
     }
     StepState state =
         progress

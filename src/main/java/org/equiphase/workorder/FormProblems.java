@@ -48,8 +48,7 @@ record FormProblems(List<Shown> all, Map<String, Sentence> beside) {
                       place.length < 3
                           ? problem.message()
                           : Sentence.of("order.inLine", place[1], cell(place), problem.message());
-                  beside.merge(
-                      field, there, (one, next) -> Sentence.of("problem.and", one, next));
+                  beside.merge(field, there, (one, next) -> Sentence.of("problem.and", one, next));
                   return new Shown(
                       field,
                       place.length < 3

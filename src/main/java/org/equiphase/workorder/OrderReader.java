@@ -196,8 +196,7 @@ final class OrderReader {
             .count();
     List<String> serials =
         checks.part(
-            () ->
-                SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
+            () -> SerialPattern.read("serialPattern", pattern).names("serialPattern", (int) blank));
     if (serials == null) {
       return;
     }
@@ -206,14 +205,10 @@ final class OrderReader {
         .forEach(
             placed ->
                 placed.replaceAll(
-                    p ->
-                        p.position.serial().isBlank()
-                            ? p.withSerial(serials.get(next[0]++))
-                            : p));
+                    p -> p.position.serial().isBlank() ? p.withSerial(serials.get(next[0]++)) : p));
   }
 
-  private TypedOrder order(
-      OrderForm form, @Nullable LocalDate dueOn, Specification specification) {
+  private TypedOrder order(OrderForm form, @Nullable LocalDate dueOn, Specification specification) {
     List<SetDraft> drafts = new ArrayList<>();
     List<List<Integer>> lines = new ArrayList<>();
     sets.forEach(

@@ -26,7 +26,7 @@ public record RevisionChange(String field, @Nullable String before, @Nullable St
   private static final String SET = "set";
 
   /** Names stay as they were given; numbers are shown with the reader's decimal sign. */
-  private static final Set<String> NAMES = 
+  private static final Set<String> NAMES =
       Set.of("cableTypeId", "connector", "lineStretcherId", OFFSET, SET);
 
   /** For a person; a dash where there was nothing. */

@@ -56,7 +56,9 @@ record TypedOrder(
   List<FieldProblem> problems(WorkOrders workOrders) {
     return Stream.concat(
             unread.stream(),
-            workOrders.problems(draft).stream().map(this::placed).filter(problem -> !hangsOnUnread(problem.field())))
+            workOrders.problems(draft).stream()
+                .map(this::placed)
+                .filter(problem -> !hangsOnUnread(problem.field())))
         .toList();
   }
 

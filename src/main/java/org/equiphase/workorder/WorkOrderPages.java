@@ -158,9 +158,7 @@ class WorkOrderPages {
     WorkOrder order = workOrders.orderByNumber(number);
     OrderForm form =
         OrderForm.toRevise(
-            order,
-            workOrders.setsOf(order.id()),
-            workOrders.serialAtPosition(order.id()));
+            order, workOrders.setsOf(order.id()), workOrders.serialAtPosition(order.id()));
     return revising(order, order.version(), form, "", FormProblems.NONE, HttpStatus.OK);
   }
 

@@ -231,8 +231,7 @@ public class WorkOrders {
     checks.done();
   }
 
-  private static List<RevisionChange> changesOfSets(
-      RevisionDraft draft, List<MatchedSet> present) {
+  private static List<RevisionChange> changesOfSets(RevisionDraft draft, List<MatchedSet> present) {
     List<RevisionChange> changes = new ArrayList<>();
     forEachSet(
         draft,
@@ -248,10 +247,7 @@ public class WorkOrders {
   }
 
   private static void forEachSet(
-      RevisionDraft draft,
-      List<MatchedSet> present,
-      OffsetTaker moved,
-      Consumer<SetDraft> added) {
+      RevisionDraft draft, List<MatchedSet> present, OffsetTaker moved, Consumer<SetDraft> added) {
     for (SetDraft asked : Objects.requireNonNullElse(draft.sets(), List.<SetDraft>of())) {
       Optional<MatchedSet> known =
           present.stream().filter(set -> set.name().equals(asked.name())).findFirst();
@@ -292,13 +288,7 @@ public class WorkOrders {
         assemblies.resetStretcherStart(id, specification.stretcherStartMm());
       }
       revisions.insert(
-          id,
-          new OrderRevision(
-              revision,
-              clock.instant(),
-              Actor.name(),
-              reason,
-              changes));
+          id, new OrderRevision(revision, clock.instant(), Actor.name(), reason, changes));
     }
     WorkOrder changed = order(id);
     Map<String, Object> details = new LinkedHashMap<>();

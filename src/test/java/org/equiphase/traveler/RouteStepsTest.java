@@ -171,7 +171,8 @@ class RouteStepsTest {
     TravelerShop shop = TravelerShop.trimming(service);
     String sheet = shop.serial(4) + "/A/";
     long cut = ApiClient.json(sign(technician, sheet + "1")).at("/step/signOffId").asLong();
-    long strip = ApiClient.json(sign(service.api(Role.QA), sheet + "2")).at("/step/signOffId").asLong();
+    long strip =
+        ApiClient.json(sign(service.api(Role.QA), sheet + "2")).at("/step/signOffId").asLong();
 
     assertThat(withdraw(technician, cut, " ").statusCode()).isEqualTo(400);
     HttpResponse<String> others = withdraw(technician, strip, "not mine");
@@ -223,8 +224,7 @@ class RouteStepsTest {
     String path = "/api/v1/traveler/steps";
     for (Instant wrong :
         List.of(Instant.now().plusSeconds(3600), Instant.now().minus(Duration.ofDays(9)))) {
-      HttpResponse<String> refused =
-          technician.post(path, body.formatted(shop.serial(4), wrong));
+      HttpResponse<String> refused = technician.post(path, body.formatted(shop.serial(4), wrong));
       assertThat(refused.statusCode()).isEqualTo(400);
       assertThat(refused.body()).contains("doneAt");
     }
