@@ -27,7 +27,8 @@ final class AccessRules {
 
   /** Without an account. */
   private static final List<String> OPEN =
-      List.of("/sign-in", "/setup", "/assets/**", "/webjars/**", "/favicon.ico", "/actuator/health");
+      List.of(
+          "/sign-in", "/setup", "/assets/**", "/webjars/**", "/favicon.ico", "/actuator/health");
 
   /** The more special paths first. */
   static final List<Feature> FEATURES =
