@@ -57,8 +57,7 @@ class AccountPage {
   }
 
   @GetMapping
-  String page(
-      @AuthenticationPrincipal SignedIn person, HttpServletRequest request, Model model) {
+  String page(@AuthenticationPrincipal SignedIn person, HttpServletRequest request, Model model) {
     model.addAllAttributes(contents(person, Map.of(), null, request));
     return "account/account";
   }
@@ -145,7 +144,9 @@ class AccountPage {
   private ModelAndView refused(
       SignedIn person, InvalidInputException exception, HttpServletRequest request) {
     return new ModelAndView(
-        "account/account", contents(person, exception.byField(), null, request), HttpStatus.BAD_REQUEST);
+        "account/account",
+        contents(person, exception.byField(), null, request),
+        HttpStatus.BAD_REQUEST);
   }
 
   private Map<String, Object> contents(

@@ -101,10 +101,10 @@ public class ApiTokens {
    * Makes a token.
    *
    * @param expiresAt when it stops working, or null for 90 days from now
-   * @throws InvalidInputException if the name is empty, or the time is past or more than a year away
+   * @throws InvalidInputException if the name is empty, or the time is past or more than a year
+   *     away
    */
-  public NewToken add(
-      String username, String name, TokenScope scope, @Nullable Instant expiresAt) {
+  public NewToken add(String username, String name, TokenScope scope, @Nullable Instant expiresAt) {
     Instant now = clock.instant();
     Instant end = expiresAt == null ? now.plus(USUAL_LIFE) : expiresAt;
     String label = name.strip();
@@ -134,8 +134,7 @@ public class ApiTokens {
         .param("now", now.atOffset(ZoneOffset.UTC))
         .param("expires", end.atOffset(ZoneOffset.UTC))
         .update();
-    audit.record(
-        "TOKEN_ADDED", "person", username, Map.of("name", label, "scope", scope.name()));
+    audit.record("TOKEN_ADDED", "person", username, Map.of("name", label, "scope", scope.name()));
     return new NewToken(tokens(username).get(0), secret);
   }
 

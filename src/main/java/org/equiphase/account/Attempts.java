@@ -19,9 +19,9 @@ import org.springframework.transaction.TransactionDefinition;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /**
- * Counts attempts at passwords. After the free ones each further attempt costs a wait, which doubles
- * from a second on. Each count is a transaction of its own, since that of a refused request is
- * rolled back.
+ * Counts attempts at passwords. After the free ones each further attempt costs a wait, which
+ * doubles from a second on. Each count is a transaction of its own, since that of a refused request
+ * is rolled back.
  */
 @Component
 class Attempts {
@@ -29,7 +29,9 @@ class Attempts {
   private static final String ACCOUNT = "account";
   private static final String ADDRESS = "address";
 
-  /** An account's count outlives the night; many people share one address, so its count does not. */
+  /**
+   * An account's count outlives the night; many people share one address, so its count does not.
+   */
   private static final Duration ACCOUNT_MEMORY = Duration.ofHours(24);
 
   private static final Duration ADDRESS_MEMORY = Duration.ofMinutes(30);

@@ -29,8 +29,7 @@ final class BearerFilter extends OncePerRequestFilter {
   private final AuthenticationEntryPoint refusal;
   private final AccessDeniedHandler denial;
 
-  BearerFilter(
-      ApiTokens tokens, AuthenticationEntryPoint refusal, AccessDeniedHandler denial) {
+  BearerFilter(ApiTokens tokens, AuthenticationEntryPoint refusal, AccessDeniedHandler denial) {
     this.tokens = tokens;
     this.refusal = refusal;
     this.denial = denial;

@@ -30,8 +30,7 @@ final class NoUploadsByStrangers extends OncePerRequestFilter {
     String type = String.valueOf(request.getContentType()).toLowerCase(Locale.ROOT);
     if (type.startsWith("multipart/")
         && SecurityContextHolder.getContext().getAuthentication() == null) {
-      refusal.commence(
-          request, response, new AuthenticationCredentialsNotFoundException("upload"));
+      refusal.commence(request, response, new AuthenticationCredentialsNotFoundException("upload"));
       return;
     }
     chain.doFilter(request, response);

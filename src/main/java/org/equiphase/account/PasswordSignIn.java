@@ -46,6 +46,8 @@ class PasswordSignIn implements AuthenticationProvider {
     }
     try {
       signedIn = passwords.authenticate(authentication);
+    } catch (InternalAuthenticationServiceException e) {
+      throw e;
     } catch (AuthenticationException e) {
       attempts.failedFrom(address);
       throw e;

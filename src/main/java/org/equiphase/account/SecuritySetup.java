@@ -136,7 +136,8 @@ class SecuritySetup {
                 .contentSecurityPolicy(policy -> policy.policyDirectives(CONTENT_POLICY))
                 .referrerPolicy(policy -> policy.policy(ReferrerPolicy.SAME_ORIGIN))
                 .permissionsPolicyHeader(policy -> policy.policy(NO_DEVICES))
-                .crossOriginOpenerPolicy(policy -> policy.policy(CrossOriginOpenerPolicy.SAME_ORIGIN))
+                .crossOriginOpenerPolicy(
+                    policy -> policy.policy(CrossOriginOpenerPolicy.SAME_ORIGIN))
                 .crossOriginResourcePolicy(
                     policy -> policy.policy(CrossOriginResourcePolicy.SAME_ORIGIN)));
   }

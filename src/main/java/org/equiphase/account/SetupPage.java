@@ -53,8 +53,7 @@ class SetupPage {
       }
       return again(e.byField(), username, displayName, HttpStatus.BAD_REQUEST);
     } catch (TooManyAttemptsException e) {
-      return again(
-          Map.of("code", e.words()), username, displayName, HttpStatus.TOO_MANY_REQUESTS);
+      return again(Map.of("code", e.words()), username, displayName, HttpStatus.TOO_MANY_REQUESTS);
     }
     return new ModelAndView("redirect:/sign-in");
   }

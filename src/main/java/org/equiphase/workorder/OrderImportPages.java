@@ -106,10 +106,7 @@ class OrderImportPages {
   ResponseEntity<byte[]> example() {
     String cable =
         Table.guarded(
-            catalog.cableTypes().stream()
-                .map(CableType::name)
-                .findFirst()
-                .orElse("a cable type"));
+            catalog.cableTypes().stream().map(CableType::name).findFirst().orElse("a cable type"));
     StringWriter text = new StringWriter();
     try (CSVPrinter printer = new CSVPrinter(text, CSVFormat.RFC4180)) {
       printer.printRecord(

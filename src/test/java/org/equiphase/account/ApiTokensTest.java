@@ -101,8 +101,7 @@ class ApiTokensTest {
     assertThat(Instant.parse(made.get("expiresAt").asString()))
         .isEqualTo(Instant.parse(made.get("createdAt").asString()).plus(90, ChronoUnit.DAYS));
     Instant late = Instant.now().plus(367, ChronoUnit.DAYS);
-    assertThat(
-            api.post(TOKENS, "{\"name\":\"late\",\"expiresAt\":\"" + late + "\"}").body())
+    assertThat(api.post(TOKENS, "{\"name\":\"late\",\"expiresAt\":\"" + late + "\"}").body())
         .contains("within 366 days");
   }
 
@@ -148,7 +147,8 @@ class ApiTokensTest {
   @Test
   void anAdministratorRevokesAllTokensOfAPersonAndEndsTheirSessions() {
     String name = "tokens" + System.nanoTime();
-    service.bean(Accounts.class)
+    service
+        .bean(Accounts.class)
         .add(new NewPerson(name, "Someone", "correct horse battery", Set.of(Role.QA)));
     ApiClient script = service.api(service.bean(ApiTokens.class).add(name, "a", null).secret());
     PageClient pages = service.pages();

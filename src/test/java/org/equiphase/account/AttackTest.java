@@ -168,7 +168,8 @@ class AttackTest {
   @Test
   void theHostHeaderLeadsNowhere() {
     for (String path : List.of("/", "/people", "/sign-in", "/nowhere")) {
-      Answer answer = sendTo("attacker.example", "GET " + path + " HTTP/1.1", "Accept: text/html\r\n");
+      Answer answer =
+          sendTo("attacker.example", "GET " + path + " HTTP/1.1", "Accept: text/html\r\n");
       assertThat(answer.head() + answer.body()).as(path).doesNotContain("attacker.example");
     }
   }
@@ -397,8 +398,7 @@ class AttackTest {
       socket.setSoTimeout(60_000);
       socket.getOutputStream().write(request.getBytes(StandardCharsets.ISO_8859_1));
       socket.getOutputStream().flush();
-      String answer =
-          new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+      String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
       int end = answer.indexOf("\r\n\r\n");
       String head = end < 0 ? answer : answer.substring(0, end);
       if (!head.startsWith("HTTP/")) {

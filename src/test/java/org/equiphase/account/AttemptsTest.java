@@ -106,8 +106,7 @@ class AttemptsTest {
       waits.add(wait);
       clock.advance(Duration.ofSeconds(wait));
     }
-    assertThat(waits)
-        .containsExactly(1L, 2L, 4L, 8L, 16L, 32L, 64L, 128L, 256L, 512L, 900L, 900L);
+    assertThat(waits).containsExactly(1L, 2L, 4L, 8L, 16L, 32L, 64L, 128L, 256L, 512L, 900L, 900L);
 
     attempts.succeededFor(name);
     assertThat(waitOf(() -> attempts.beginFor(name))).isZero();
@@ -223,8 +222,7 @@ class AttemptsTest {
     String disabled = newName();
     add(name);
     add(disabled);
-    service.bean(Accounts.class)
-        .change(disabled, new PersonChange("X", Set.of(Role.QA), false, 1));
+    service.bean(Accounts.class).change(disabled, new PersonChange("X", Set.of(Role.QA), false, 1));
     List<CharSequence> hashed = new ArrayList<>();
     PasswordEncoder counting =
         new PasswordEncoder() {
@@ -292,14 +290,12 @@ class AttemptsTest {
     return pages
         .post(
             "/account/password",
-            Map.of(
-                "presentPassword", present, "newPassword", wanted, "repeatedPassword", wanted))
+            Map.of("presentPassword", present, "newPassword", wanted, "repeatedPassword", wanted))
         .body();
   }
 
   private void add(String name) {
-    service.bean(Accounts.class)
-        .add(new NewPerson(name, "Someone", PASSWORD, Set.of(Role.QA)));
+    service.bean(Accounts.class).add(new NewPerson(name, "Someone", PASSWORD, Set.of(Role.QA)));
   }
 
   private String hash(String name) {

@@ -39,7 +39,12 @@ class PasswordRulesTest {
   /** The second and third have no capitals, digits or marks: 800-63B asks for no such mixture. */
   @ParameterizedTest
   @ValueSource(
-      strings = {"kp7 fh2 xx9 qq", "correct horse battery staple", "öde düne früh zweig", "Zwölf Boxkämpfer!"})
+      strings = {
+        "kp7 fh2 xx9 qq",
+        "correct horse battery staple",
+        "öde düne früh zweig",
+        "Zwölf Boxkämpfer!"
+      })
   void othersDo(String password) {
     assertThatCode(() -> PasswordRules.check("password", password, "robin", "Robin"))
         .doesNotThrowAnyException();

@@ -92,6 +92,22 @@ class PeopleTest {
   }
 
   @Test
+  void aChangeEndsSessionsHoweverTheNameIsSpelt() {
+    add("robyn", "TECHNICIAN");
+    PageClient robyn = service.pages();
+    robyn.signIn("robyn", PASSWORD);
+    pages.post("/people/ROBYN/password", Map.of("password", "another password"));
+    assertThat(robyn.location(robyn.get("/account"))).isEqualTo("/sign-in");
+
+    robyn.signIn("robyn", "another password");
+    long version = service.bean(Accounts.class).person("robyn").version();
+    pages.post(
+        "/people/ROBYN",
+        Map.of("displayName", "R", "roles", "QA", "enabled", "true", "version", version));
+    assertThat(robyn.location(robyn.get("/account"))).isEqualTo("/sign-in");
+  }
+
+  @Test
   void theSecondOfTwoChangesIsAConflict() {
     add("toni", "TECHNICIAN");
     ApiClient api = service.api(Role.ADMINISTRATOR);

@@ -96,14 +96,15 @@ class ProviderSignInTest {
       nonces.put(code, query.get("nonce"));
       exchange
           .getResponseHeaders()
-          .set("Location", query.get("redirect_uri") + "?code=" + code + "&state=" + query.get("state"));
+          .set(
+              "Location",
+              query.get("redirect_uri") + "?code=" + code + "&state=" + query.get("state"));
       exchange.sendResponseHeaders(302, -1);
       exchange.close();
     }
 
     private void token(HttpExchange exchange) throws IOException {
-      String body =
-          new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8);
+      String body = new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8);
       String nonce = nonces.remove(fields(body).get("code"));
       json(
           exchange,
@@ -193,7 +194,9 @@ class ProviderSignInTest {
     assertThat(pages.get("/account").body()).contains("Abmelden");
   }
 
-  /** OpenID Connect Core 1.0, section 5.7: only issuer and subject together name a user for good. */
+  /**
+   * OpenID Connect Core 1.0, section 5.7: only issuer and subject together name a user for good.
+   */
   @Test
   void whoeverGetsTheNameLaterDoesNotGetTheAccount() {
     connect("qa", "qa@works.example");
@@ -251,8 +254,7 @@ class ProviderSignInTest {
   @Test
   void theCookieIsSecureBehindTls() {
     PageClient pages = service.pages();
-    var answer =
-        pages.send(pages.request("/sign-in").header("X-Forwarded-Proto", "https").GET());
+    var answer = pages.send(pages.request("/sign-in").header("X-Forwarded-Proto", "https").GET());
     assertThat(answer.headers().firstValue("Set-Cookie").orElse("")).contains("; Secure");
     assertThat(answer.headers().firstValue("Strict-Transport-Security")).isPresent();
   }

@@ -227,7 +227,8 @@ class RoleActionTest {
       """;
 
   /** Read without an account; all other looks need one. */
-  private static final Set<String> OPEN_LOOKS = Set.of("GET /sign-in", "GET /setup", "GET /actuator/health");
+  private static final Set<String> OPEN_LOOKS =
+      Set.of("GET /sign-in", "GET /setup", "GET /actuator/health");
 
   static final List<Action> ACTIONS =
       TABLE.lines().filter(line -> !line.isBlank()).map(Action::read).toList();

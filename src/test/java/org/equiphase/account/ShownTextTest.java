@@ -25,10 +25,10 @@ import org.junit.jupiter.api.Test;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /**
- * Whatever text is stored, pages show it as text and CSV files hold it as text. The demo shop's free
- * texts get markup and a formula written into them, past all checks of input, and then every page is
- * looked at that can be reached from the first by links. (OWASP Web Security Testing Guide 4.2:
- * WSTG-INPV-02, stored scripting; CSV injection as the OWASP page of that name describes it.)
+ * Whatever text is stored, pages show it as text and CSV files hold it as text. The demo shop's
+ * free texts get markup and a formula written into them, past all checks of input, and then every
+ * page is looked at that can be reached from the first by links. (OWASP Web Security Testing Guide
+ * 4.2: WSTG-INPV-02, stored scripting; CSV injection as the OWASP page of that name describes it.)
  */
 class ShownTextTest {
 

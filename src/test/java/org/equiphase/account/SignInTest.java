@@ -70,7 +70,8 @@ class SignInTest {
   @Test
   void signingOutEverywhereEndsAllSessions() {
     String name = "everywhere" + System.nanoTime();
-    service.bean(Accounts.class)
+    service
+        .bean(Accounts.class)
         .add(new NewPerson(name, "Someone", "correct horse battery", Set.of(Role.QA)));
     PageClient here = service.pages();
     PageClient there = service.pages();
@@ -89,7 +90,8 @@ class SignInTest {
   @Test
   void aSessionEndsUnusedAndAtTheLatestAfterItsLongestTime() {
     String name = "longest" + System.nanoTime();
-    service.bean(Accounts.class)
+    service
+        .bean(Accounts.class)
         .add(new NewPerson(name, "Someone", "correct horse battery", Set.of(Role.QA)));
     PageClient pages = service.pages();
     pages.signIn(name, "correct horse battery");
@@ -108,8 +110,7 @@ class SignInTest {
   }
 
   private static void age(JdbcClient jdbc, String name, int hours) {
-    jdbc.sql(
-            "update spring_session set creation_time = creation_time - ? where principal_name = ?")
+    jdbc.sql("update spring_session set creation_time = creation_time - ? where principal_name = ?")
         .params(hours * 3_600_000L, name)
         .update();
   }
