@@ -109,6 +109,15 @@ final class FilledBook {
     return formulas;
   }
 
+  /** Leaves of the formulas only themselves, so that who opens the file has to compute them. */
+  void forgetValues() {
+    for (Cell cell : formulas()) {
+      String formula = cell.getCellFormula();
+      cell.setBlank();
+      cell.setCellFormula(formula);
+    }
+  }
+
   byte[] saved() {
     try (ByteArrayOutputStream out = new ByteArrayOutputStream()) {
       book.write(out);
