@@ -69,32 +69,37 @@ class ShownTextTest {
 
   /** Writes the markup into each free text that has room for it; returns into how many columns. */
   private static int plant(JdbcClient jdbc) {
-    List<Map<String, Object>> columns =
+    List<Column> columns =
         jdbc.sql(
                 """
-                select table_name, column_name, character_maximum_length as room
+                select table_name, column_name, character_maximum_length
                 from information_schema.columns
                 where table_schema = 'public' and data_type = 'character varying'
                 """)
-            .query()
-            .listOfRows();
+            .query((row, number) -> new Column(row.getString(1), row.getString(2), row.getInt(3)))
+            .list();
     int planted = 0;
-    for (Map<String, Object> column : columns) {
-      String table = column.get("table_name").toString();
-      String name = column.get("column_name").toString();
-      int room = ((Number) column.get("room")).intValue();
-      if (!FREE_TEXT.matcher(name).matches() || room < 40 || table.startsWith("flyway")) {
+    for (Column column : columns) {
+      if (!FREE_TEXT.matcher(column.name()).matches()
+          || column.room() < 40
+          || column.table().startsWith("flyway")) {
         continue;
       }
       int changed =
           jdbc.sql(
                   "update %1$s set %2$s = '%3$s' || %2$s where length(%2$s) between 1 and %4$d"
-                      .formatted(table, name, MARKUP.replace("'", "''"), room - MARKUP.length()))
+                      .formatted(
+                          column.table(),
+                          column.name(),
+                          MARKUP.replace("'", "''"),
+                          column.room() - MARKUP.length()))
               .update();
       planted += changed > 0 ? 1 : 0;
     }
     return planted;
   }
+
+  private record Column(String table, String name, int room) {}
 
   private static final class Visit {
     final PageClient client;
