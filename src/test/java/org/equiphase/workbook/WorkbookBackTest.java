@@ -49,7 +49,9 @@ class WorkbookBackTest {
   private static final String PHASE_2 = "Shown after at 2.84 GHz, °";
 
   /** One for all tests, since LibreOffice takes a while to set itself up in a new one. */
-  @TempDir private static Path folder;
+  @TempDir
+  @SuppressWarnings("NullAway.Init")
+  private static Path folder;
 
   private final RunningService service;
   private final ApiClient planner;
@@ -357,7 +359,9 @@ class WorkbookBackTest {
                 "xl/worksheets/sheet2.xml",
                 "<!DOCTYPE x [<!ENTITY e SYSTEM \"file:///etc/hostname\">]><worksheet>&e;</worksheet>")),
         "DTD");
-    refuses(with(filled, Map.of("xl/media/bomb.xml", "<x>" + "0".repeat(40_000_000))), "over 100 times");
+    refuses(
+        with(filled, Map.of("xl/media/bomb.xml", "<x>" + "0".repeat(40_000_000))),
+        "over 100 times");
     refuses(with(filled, Map.of("xl/worksheets/sheet2.xml", "<worksheet><row")), "can't be read");
     refuses(with(filled, Map.of("xl/embeddings/a.bin", "x")), "embedded");
     refuses(with(filled, Map.of("xl/connections.xml", "<x/>")), "data sources");
