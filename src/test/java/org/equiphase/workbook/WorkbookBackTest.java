@@ -49,7 +49,9 @@ class WorkbookBackTest {
   private static final String PHASE_2 = "Shown after at 2.84 GHz, °";
 
   /** One for all tests, since LibreOffice takes a while to set itself up in a new one. */
-  @TempDir private static Path folder;
+  @TempDir
+  @SuppressWarnings("NullAway.Init")
+  private static Path folder;
 
   private final RunningService service;
   private final ApiClient planner;
