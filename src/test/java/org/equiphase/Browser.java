@@ -8,6 +8,7 @@ import java.util.Arrays;
 import java.util.Optional;
 import org.junit.jupiter.api.Assumptions;
 import org.openqa.selenium.By;
+import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
@@ -122,7 +123,10 @@ public final class Browser implements AutoCloseable {
 
   /** Waits for what a page will show, and looks often: the half second of the default adds up. */
   public WebDriverWait waiting() {
-    return new WebDriverWait(driver, PATIENCE, LOOK_EVERY);
+    WebDriverWait waiting = new WebDriverWait(driver, PATIENCE, LOOK_EVERY);
+    // A page that is renewed between finding and reading is looked at again.
+    waiting.ignoring(StaleElementReferenceException.class);
+    return waiting;
   }
 
   private static Optional<File> onPath(String program) {
