@@ -62,6 +62,7 @@ final class AccessRules {
           feature("/reference-checks").reads(ALL).writes(TECHNICIAN, QA),
           feature("/instructions").reads(ALL).writes(TECHNICIAN, QA),
           feature("/sets").reads(ALL),
+          feature("/assemblies").reads(ALL),
           feature("/gauge-studies").reads(ALL).writes(QA),
           feature("/review/settings").reads(ALL).writes(ADMINISTRATOR),
           feature("/review").reads(ALL).writes(QA),

@@ -115,16 +115,31 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     }
   }
 
-  /** A calculation stores nothing, so it needs no key; its length is bounded as that of a write. */
+  /**
+   * A calculation stores nothing, so it needs no key; its length is bounded as that of a write.
+   * Files are bounded where they are taken apart.
+   */
   private void calculate(
       HttpServletRequest request, HttpServletResponse response, FilterChain chain)
       throws ServletException, IOException {
+    if (isOfParts(request)) {
+      chain.doFilter(request, response);
+      return;
+    }
     byte[] body = body(request);
     if (body == null) {
       problems.answer(request, response, CommonProblems.tooLarge());
     } else {
       chain.doFilter(new RepeatableRequest(request, body), response);
     }
+  }
+
+  private static boolean isOfParts(HttpServletRequest request) {
+    return type(request).startsWith("multipart/");
+  }
+
+  private static String type(HttpServletRequest request) {
+    return String.valueOf(request.getContentType()).toLowerCase(Locale.ROOT);
   }
 
   private static byte @Nullable [] body(HttpServletRequest request) throws IOException {
@@ -141,12 +156,11 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   /** What is asked for, or null if it is too long. */
   private static @Nullable Write read(HttpServletRequest request, String person)
       throws IOException, ServletException {
-    String type = String.valueOf(request.getContentType()).toLowerCase(Locale.ROOT);
-    if (type.startsWith("multipart/")) {
+    if (isOfParts(request)) {
       String fingerprint = RequestFingerprint.ofParts(request);
       return new Write(request, person, key(request), fingerprint);
     }
-    if (type.startsWith("application/x-www-form-urlencoded")) {
+    if (type(request).startsWith("application/x-www-form-urlencoded")) {
       return new Write(request, person, key(request), RequestFingerprint.ofForm(request));
     }
     String key = key(request);
