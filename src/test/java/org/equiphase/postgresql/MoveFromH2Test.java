@@ -78,7 +78,6 @@ class MoveFromH2Test {
     }
 
     assertThatThrownBy(() -> RunningService.startOn(database, "equiphase.move.from=" + file))
-        .rootCause()
         .hasMessageContaining("holds data already");
     try (RunningService again = RunningService.startOn(database)) {
       assertThat(again.bean(ChainChecker.class).check().isIntact()).isTrue();
