@@ -5,10 +5,10 @@ import jakarta.servlet.ServletException;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
-import java.util.Locale;
 import org.springframework.security.authentication.AuthenticationCredentialsNotFoundException;
 import org.springframework.security.core.context.SecurityContextHolder;
 import org.springframework.security.web.AuthenticationEntryPoint;
+import org.springframework.util.StringUtils;
 import org.springframework.web.filter.OncePerRequestFilter;
 
 /**
@@ -27,8 +27,7 @@ final class NoUploadsByStrangers extends OncePerRequestFilter {
   protected void doFilterInternal(
       HttpServletRequest request, HttpServletResponse response, FilterChain chain)
       throws ServletException, IOException {
-    String type = String.valueOf(request.getContentType()).toLowerCase(Locale.ROOT);
-    if (type.startsWith("multipart/")
+    if (StringUtils.startsWithIgnoreCase(request.getContentType(), "multipart/")
         && SecurityContextHolder.getContext().getAuthentication() == null) {
       refusal.commence(request, response, new AuthenticationCredentialsNotFoundException("upload"));
       return;

@@ -35,11 +35,7 @@ class StartCheck {
   /** A service that runs for months must not rely on what was so at its start. */
   @Scheduled(cron = "0 41 2 * * *")
   void again() {
-    try {
-      report(checker.check());
-    } catch (CancellationException e) {
-      LOG.info("The check of the audit log was not finished: {}", e.getMessage());
-    }
+    look(() -> report(checker.check()));
   }
 
   /** The database must not close under it, and an interrupted file access would close it. */
@@ -55,14 +51,21 @@ class StartCheck {
   }
 
   private void run() {
+    look(
+        () -> {
+          ChainChecker.Walked walked = checker.walk();
+          report(walked.result());
+          for (SealWalk rows : walked.rows()) {
+            if (!rows.hasBegun()) {
+              beginning.begin(rows.seal(), rows.sealed());
+            }
+          }
+        });
+  }
+
+  private static void look(Runnable check) {
     try {
-      ChainChecker.Walked walked = checker.walk();
-      report(walked.result());
-      for (SealWalk rows : walked.rows()) {
-        if (!rows.hasBegun()) {
-          beginning.begin(rows.seal(), rows.sealed());
-        }
-      }
+      check.run();
     } catch (CancellationException e) {
       LOG.info("The check of the audit log was not finished: {}", e.getMessage());
     } catch (RuntimeException e) {

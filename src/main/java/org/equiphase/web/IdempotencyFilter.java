@@ -8,7 +8,6 @@ import java.io.IOException;
 import java.security.Principal;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -23,6 +22,7 @@ import org.springframework.stereotype.Component;
 import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.TransactionStatus;
 import org.springframework.transaction.support.DefaultTransactionDefinition;
+import org.springframework.util.StringUtils;
 import org.springframework.web.filter.OncePerRequestFilter;
 
 /**
@@ -135,11 +135,7 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   }
 
   private static boolean isOfParts(HttpServletRequest request) {
-    return type(request).startsWith("multipart/");
-  }
-
-  private static String type(HttpServletRequest request) {
-    return String.valueOf(request.getContentType()).toLowerCase(Locale.ROOT);
+    return StringUtils.startsWithIgnoreCase(request.getContentType(), "multipart/");
   }
 
   private static byte @Nullable [] body(HttpServletRequest request) throws IOException {
@@ -160,7 +156,8 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
       String fingerprint = RequestFingerprint.ofParts(request);
       return new Write(request, person, key(request), fingerprint);
     }
-    if (type(request).startsWith("application/x-www-form-urlencoded")) {
+    if (StringUtils.startsWithIgnoreCase(
+        request.getContentType(), "application/x-www-form-urlencoded")) {
       return new Write(request, person, key(request), RequestFingerprint.ofForm(request));
     }
     String key = key(request);

@@ -233,7 +233,7 @@ class Uploads {
   private List<Judged> tried(WorkOrder order, List<Judged> judged) {
     List<Judged> rows = new ArrayList<>(judged);
     rows.replaceAll(row -> checked(order, row));
-    List<SignOff> signOffs = rows.stream().map(Judged::signOff).filter(Objects::nonNull).toList();
+    List<SignOff> signOffs = signOffs(rows);
     Optional<Sentence> refusal = refusal(order, () -> adjustments.signOffAll(signOffs));
     rows.replaceAll(row -> row.signOff() == null ? row : refusal.map(row::refused).orElse(row));
     rows.replaceAll(row -> recorded(order, row));

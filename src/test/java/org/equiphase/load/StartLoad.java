@@ -90,16 +90,20 @@ public final class StartLoad {
   }
 
   private static void run(Path folder, String... command) throws Exception {
-    Process process =
-        new ProcessBuilder(command)
-            .directory(folder.toFile())
-            .redirectErrorStream(true)
-            .redirectOutput(folder.resolve("log").toFile())
-            .start();
+    Process process = launch(folder, List.of(command));
     if (!process.waitFor(5, TimeUnit.MINUTES) || process.exitValue() != 0) {
       throw new IllegalStateException(
           Arrays.toString(command) + "\n" + Files.readString(folder.resolve("log")));
     }
+  }
+
+  /** What it prints goes to the file log in the folder. */
+  private static Process launch(Path folder, List<String> command) throws IOException {
+    return new ProcessBuilder(command)
+        .directory(folder.toFile())
+        .redirectErrorStream(true)
+        .redirectOutput(folder.resolve("log").toFile())
+        .start();
   }
 
   private static Start start(Path folder, List<String> what) throws Exception {
@@ -112,12 +116,7 @@ public final class StartLoad {
             "--spring.datasource.url=jdbc:h2:mem:start;MODE=PostgreSQL;DATABASE_TO_LOWER=TRUE"
                 + ";DEFAULT_NULL_ORDERING=HIGH;DB_CLOSE_DELAY=-1"));
     long startedNs = System.nanoTime();
-    Process process =
-        new ProcessBuilder(command)
-            .directory(folder.toFile())
-            .redirectErrorStream(true)
-            .redirectOutput(folder.resolve("log").toFile())
-            .start();
+    Process process = launch(folder, command);
     while (!isUp()) {
       if (!process.isAlive() || System.nanoTime() - startedNs > 300_000_000_000L) {
         process.destroyForcibly();
