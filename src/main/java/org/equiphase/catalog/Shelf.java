@@ -16,7 +16,6 @@ import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
-import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.support.GeneratedKeyHolder;
@@ -86,13 +85,7 @@ abstract class Shelf<T extends CatalogEntry> {
       problems.add("name", nameTaken(draft));
     }
     problems.throwIfAny();
-    try {
-      return draft.id() == 0 ? insert(draft) : update(draft);
-    } catch (DuplicateKeyException e) {
-      problems.add("name", nameTaken(draft));
-      problems.throwIfAny();
-      throw e;
-    }
+    return draft.id() == 0 ? insert(draft) : update(draft);
   }
 
   private T insert(T draft) {

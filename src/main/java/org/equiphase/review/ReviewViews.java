@@ -12,7 +12,6 @@ import org.equiphase.web.ConflictException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
-import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -85,18 +84,14 @@ public class ReviewViews {
     if (own().size() >= MOST) {
       throw new ConflictException(Sentence.of("queue.viewsFull", MOST));
     }
-    String name = present("name", draft.name).strip();
-    try {
-      jdbc.sql(
-              """
-              insert into review_view (owner, name, query, shared, opens_first, version)
-              values (?, ?, ?, ?, false, 0)
-              """)
-          .params(Actor.name(), name, query, draft.isShared())
-          .update();
-    } catch (DuplicateKeyException e) {
-      throw new ConflictException(Sentence.of("queue.viewNameTaken", name));
-    }
+    String name = freeName(draft, 0);
+    jdbc.sql(
+            """
+            insert into review_view (owner, name, query, shared, opens_first, version)
+            values (?, ?, ?, ?, false, 0)
+            """)
+        .params(Actor.name(), name, query, draft.isShared())
+        .update();
     ReviewView saved =
         own().stream().filter(view -> view.name().equals(name)).findFirst().orElseThrow();
     return recorded("REVIEW_VIEW_SAVED", placed(saved, draft.isFirst()));
@@ -108,21 +103,16 @@ public class ReviewViews {
     String query = checked(draft);
     int version = present("version", draft.version);
     ReviewView view = owned(id);
-    String name = present("name", draft.name).strip();
-    int changed;
-    try {
-      changed =
-          jdbc.sql(
-                  """
-                  update review_view set name = ?, query = ?, shared = ?, version = version + 1
-                  where id = ? and version = ?
-                  """)
-              .params(name, query, draft.isShared(), id, version)
-              .update();
-    } catch (DuplicateKeyException e) {
-      throw new ConflictException(Sentence.of("queue.viewNameTaken", name));
-    }
-    requireChanged(changed, view);
+    String name = freeName(draft, id);
+    requireChanged(
+        jdbc.sql(
+                """
+                update review_view set name = ?, query = ?, shared = ?, version = version + 1
+                where id = ? and version = ?
+                """)
+            .params(name, query, draft.isShared(), id, version)
+            .update(),
+        view);
     return recorded("REVIEW_VIEW_CHANGED", placed(owned(id), draft.isFirst()));
   }
 
@@ -147,6 +137,18 @@ public class ReviewViews {
     String query = QueueQuery.of(QueueQuery.read(present("query", draft.query)).fromStart());
     new Checks().text("query", query, LONGEST_QUERY).done();
     return query;
+  }
+
+  /**
+   * Looked up before it is stored: on PostgreSQL a refused statement would spoil the transaction in
+   * which the page with the reason is still to be read.
+   */
+  private String freeName(Draft draft, long id) {
+    String name = present("name", draft.name).strip();
+    if (own().stream().anyMatch(view -> view.id() != id && view.name().equals(name))) {
+      throw new ConflictException(Sentence.of("queue.viewNameTaken", name));
+    }
+    return name;
   }
 
   private ReviewView owned(long id) {

@@ -16,7 +16,6 @@ import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.WorkOrder;
 import org.equiphase.workorder.WorkOrders;
-import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -71,14 +70,10 @@ public class Routes {
   @Transactional
   public Route create(RouteDraft draft) {
     draft.check();
-    String name = present("name", draft.name()).strip();
-    try {
-      jdbc.sql("insert into route (version, name, retired) values (0, ?, false)")
-          .param(name)
-          .update();
-    } catch (DuplicateKeyException e) {
-      throw nameTaken(name);
-    }
+    String name = freeName(draft, 0);
+    jdbc.sql("insert into route (version, name, retired) values (0, ?, false)")
+        .param(name)
+        .update();
     long id =
         jdbc.sql("select id from route where name = ?").param(name).query(Long.class).single();
     writeSteps(id, Map.of(), draft.given());
@@ -90,16 +85,12 @@ public class Routes {
   public Route change(long id, int version, RouteDraft draft) {
     draft.check();
     Route before = route(id);
-    String name = present("name", draft.name()).strip();
-    try {
-      requireChanged(
-          jdbc.sql("update route set name = ?, version = version + 1 where id = ? and version = ?")
-              .params(name, id, version)
-              .update(),
-          before);
-    } catch (DuplicateKeyException e) {
-      throw nameTaken(name);
-    }
+    String name = freeName(draft, id);
+    requireChanged(
+        jdbc.sql("update route set name = ?, version = version + 1 where id = ? and version = ?")
+            .params(name, id, version)
+            .update(),
+        before);
     Map<Long, RouteStep> old =
         before.steps().stream().collect(Collectors.toMap(RouteStep::number, Function.identity()));
     jdbc.sql("delete from route_step where route_id = ?").param(id).update();
@@ -224,8 +215,20 @@ public class Routes {
         .update();
   }
 
-  private static ConflictException nameTaken(String name) {
-    return new ConflictException(Sentence.of("traveler.route.nameTaken", name));
+  /**
+   * Looked up before it is stored: on PostgreSQL a refused statement would spoil the transaction in
+   * which the page with the reason is still to be read.
+   */
+  private String freeName(RouteDraft draft, long id) {
+    String name = present("name", draft.name()).strip();
+    if (jdbc.sql("select 1 from route where name = ? and id <> ?")
+        .params(name, id)
+        .query()
+        .listOfRows()
+        .isEmpty()) {
+      return name;
+    }
+    throw new ConflictException(Sentence.of("traveler.route.nameTaken", name));
   }
 
   private static void requireChanged(int rows, Route route) {

@@ -153,6 +153,7 @@ final class Histories {
     book.time(row, 1, change.at());
     book.text(row, 2, change.by(), Look.TEXT);
     book.text(row, 3, words.say(change.what()), Look.TEXT);
+    Book.fit(row, 1);
   }
 
   private void add(String serial, Reading reading) {
@@ -173,6 +174,7 @@ final class Histories {
     book.number(row, c++, reading.standardUncertaintyDeg(), Look.THOUSANDTHS);
     Reading.Voided voided = reading.voided();
     book.text(row, c, voided == null ? "" : voided.reason(), Look.TEXT);
+    Book.fit(row, 1);
   }
 
   void finish(String footer) {

@@ -1,5 +1,8 @@
 package org.equiphase.workorder;
 
+import java.lang.reflect.RecordComponent;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,6 +14,10 @@ import org.equiphase.web.Sentence;
  * what concerns a field once more beside it.
  */
 record FormProblems(List<Shown> all, Map<String, Sentence> beside) {
+
+  /** In the order in which the page asks for them. */
+  private static final List<String> FIELDS =
+      Arrays.stream(OrderForm.class.getRecordComponents()).map(RecordComponent::getName).toList();
 
   static final FormProblems NONE = new FormProblems(List.of(), Map.of());
 
@@ -59,6 +66,7 @@ record FormProblems(List<Shown> all, Map<String, Sentence> beside) {
                           : Sentence.of(
                               "order.line." + place[0], place[1], cell(place), problem.message()));
                 })
+            .sorted(Comparator.comparing(shown -> FIELDS.indexOf(shown.field())))
             .toList();
     return new FormProblems(all, beside);
   }

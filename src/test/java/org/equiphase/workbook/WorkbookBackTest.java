@@ -33,6 +33,7 @@ import org.equiphase.RunningService;
 import org.equiphase.account.Role;
 import org.equiphase.traveler.TravelerShop;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
@@ -163,12 +164,14 @@ class WorkbookBackTest {
   }
 
   @Test
+  @Tag("office")
   void aWorkbookRecalculatedAndSavedByLibreOfficeComesBack() throws Exception {
     byte[] saved = recalculated(exported, new LibreOffice(folder));
     arrives(FilledBook.changed(saved, this::fill));
   }
 
   @Test
+  @Tag("office")
   void settingsAreRecalculatedByLibreOfficeToo() throws Exception {
     TravelerShop stretching = TravelerShop.stretching(service);
     recalculated(
@@ -197,6 +200,7 @@ class WorkbookBackTest {
   }
 
   @Test
+  @Tag("office")
   void aWorkbookThatWasAnOpenDocumentInBetweenComesBack() throws Exception {
     LibreOffice office = new LibreOffice(folder);
     byte[] saved = office.saved(office.saved(exported, "xlsx", "ods"), "ods", "xlsx");
@@ -205,6 +209,7 @@ class WorkbookBackTest {
 
   /** One sheet without formulas, styles or hidden columns is left of it. */
   @Test
+  @Tag("office")
   void aWorkbookExportedAsTextAndTakenInAgainComesBack() throws Exception {
     LibreOffice office = new LibreOffice(folder);
     byte[] text = office.saved(exported, "xlsx", LibreOffice.SECOND_SHEET_AS_CSV);
