@@ -228,8 +228,7 @@ class SetPlanner {
 
   Placing placing(WorkOrder order, List<Assembly> assemblies, Adjuster adjuster) {
     List<Long> ids = assemblies.stream().map(Assembly::id).toList();
-    Map<Long, Reading> latest = new HashMap<>();
-    readings.valid(ids).forEach((id, all) -> latest.put(id, all.get(all.size() - 1)));
+    Map<Long, Reading> latest = readings.latest(ids);
     ReadingDrifts drifts = referenceChecks.drifts(latest.values());
     Map<Long, List<Instruction>> issued =
         instructions.of(ids).stream().collect(Collectors.groupingBy(Instruction::assemblyId));

@@ -92,7 +92,7 @@ class Arrangements {
     }
     Ask ask = new Ask(Rule.MOST_SETS, null, 100, false, set.positions());
     double[][] cost =
-        new Pool(order.specification(), all, ask).positionCosts(all.members(), set.positions());
+        new Pool(order.specification(), all, ask).costs().of(all.members(), set.positions());
     int[] now = new int[members.size()];
     Arrays.setAll(now, i -> i);
     int pinned = master(order, set, members);

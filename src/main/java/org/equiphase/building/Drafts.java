@@ -195,7 +195,7 @@ class Drafts {
               .toList();
       if (members.size() == draft.positions().size()
           && draft.members(number).size() == members.size()) {
-        int[] at = best(pool.positionCosts(members, draft.positions()), fit);
+        int[] at = best(pool.costs().of(members, draft.positions()), fit);
         places.removeIf(p -> p.setNumber() == number);
         for (int position = 0; position < at.length; position++) {
           places.add(new Place(members.get(at[position]).assembly().id(), number, position));

@@ -18,9 +18,7 @@ import org.equiphase.matching.PoolProblem.PoolLimit;
 import org.equiphase.matching.PoolSolution;
 import org.equiphase.matching.PoolSolver;
 import org.equiphase.matching.Turns;
-import org.equiphase.rf.Frequency;
 import org.equiphase.rf.VelocityFactor;
-import org.equiphase.rf.WrappedPhase;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.Digits;
 import org.equiphase.web.Sentence;
@@ -50,6 +48,7 @@ final class Pool {
   private final Ask ask;
   private final double[] frequencyHz;
   private final double[] limitDeg;
+  private final TargetCut targetCut;
 
   /**
    * @throws ConflictException where the guard band leaves nothing of a tolerance
@@ -71,6 +70,11 @@ final class Pool {
       double withinDeg = acceptedDeg * ask.tolerancePercent() / 100;
       limitDeg[k] = specification.basis() == Basis.SET ? 2 * withinDeg : withinDeg;
     }
+    targetCut = new TargetCut(VelocityFactor.of(standings.velocityFactor()), frequencyHz, limitDeg);
+  }
+
+  PositionCosts costs() {
+    return new PositionCosts(specification, this, targetCut, ask.cuts());
   }
 
   boolean nominal() {
@@ -222,7 +226,13 @@ final class Pool {
     return true;
   }
 
-  private double[] at(Standing member, @Nullable SetPosition position) {
+  /** Errors of members that stand at no position yet. */
+  double[][] errorsDeg(List<Standing> members) {
+    return members.stream().map(m -> at(m, null)).toArray(double[][]::new);
+  }
+
+  /** The error of a member at a position. */
+  double[] at(Standing member, @Nullable SetPosition position) {
     double[] atDeg = new double[frequencyHz.length];
     for (int k = 0; k < atDeg.length; k++) {
       double offsetDeg = position == null ? 0 : position.offsetDeg(frequencyHz[k]);
@@ -251,7 +261,7 @@ final class Pool {
   private Map<String, Double> cutsToTarget(List<Standing> members, double[][] atDeg) {
     Map<String, Double> trimMm = new HashMap<>();
     for (int i = 0; i < atDeg.length && ask.cuts(); i++) {
-      double cutMm = cutToTargetMm(members.get(i), atDeg[i]);
+      double cutMm = targetCut.mm(atDeg[i], members.get(i).allowanceMm());
       if (cutMm > 0) {
         trimMm.put(members.get(i).assembly().serial(), cutMm);
       }
@@ -259,54 +269,11 @@ final class Pool {
     return trimMm;
   }
 
-  /**
-   * The least of the greatest share |e + s·d| / limit is where one frequency's share falls and
-   * another's rises as d grows, or where the allowance ends.
-   */
-  private double cutToTargetMm(Standing member, double[] atDeg) {
-    double least = shareAfter(atDeg, 0);
-    double bestMm = 0;
-    if (least > 1 + SLACK) {
-      List<Double> tried = new ArrayList<>(List.of(member.allowanceMm()));
-      for (int j = 0; j < atDeg.length; j++) {
-        for (int k = 0; k <= j; k++) {
-          tried.add(
-              -(atDeg[j] / limitDeg[j] + atDeg[k] / limitDeg[k])
-                  / (degPerMm(j) / limitDeg[j] + degPerMm(k) / limitDeg[k]));
-        }
-      }
-      for (double cutMm : tried) {
-        if (cutMm > 0 && cutMm <= member.allowanceMm() && shareAfter(atDeg, cutMm) < least) {
-          least = shareAfter(atDeg, cutMm);
-          bestMm = cutMm;
-        }
-      }
-    }
-    return least <= 1 + SLACK ? bestMm : 0;
-  }
-
-  private double shareAfter(double[] atDeg, double cutMm) {
-    double share = 0;
-    for (int k = 0; k < atDeg.length; k++) {
-      share = Math.max(share, Math.abs(atDeg[k] + degPerMm(k) * cutMm) / limitDeg[k]);
-    }
-    return share;
-  }
-
-  private double degPerMm(int k) {
-    return VelocityFactor.of(standings.velocityFactor())
-            .degreesPerMetre(Frequency.ofHertz(frequencyHz[k]))
-        / 1e3;
-  }
-
   private double[][] cut(List<Standing> members, double[][] atDeg, Map<String, Double> trimMm) {
     double[][] afterDeg = new double[atDeg.length][];
     for (int i = 0; i < atDeg.length; i++) {
-      afterDeg[i] = atDeg[i].clone();
       double cutMm = trimMm.getOrDefault(members.get(i).assembly().serial(), 0.0);
-      for (int k = 0; k < frequencyHz.length; k++) {
-        afterDeg[i][k] += degPerMm(k) * cutMm;
-      }
+      afterDeg[i] = targetCut.afterDeg(atDeg[i], cutMm);
     }
     return afterDeg;
   }
@@ -420,103 +387,15 @@ final class Pool {
     return middle.assembly().serial();
   }
 
-  /**
-   * Where turns don't count, errors lie on a circle: it is opened at its widest gap, so that what
-   * lies together on the circle lies together on the line.
-   */
-  private void unwrap(double[][] deg) {
-    if (specification.turns() != Turns.MODULO_360) {
-      return;
-    }
-    if (nominal() || deg.length < 2) {
-      for (double[] each : deg) {
-        Arrays.setAll(each, k -> WrappedPhase.wrapDeg(each[k]));
-      }
-      return;
-    }
-    for (int k = 0; k < frequencyHz.length; k++) {
-      double[] sorted = new double[deg.length];
-      for (int i = 0; i < deg.length; i++) {
-        deg[i][k] -= 360 * Math.floor(deg[i][k] / 360);
-        sorted[i] = deg[i][k];
-      }
-      Arrays.sort(sorted);
-      double start = sorted[0];
-      double widest = sorted[0] + 360 - sorted[sorted.length - 1];
-      for (int i = 1; i < sorted.length; i++) {
-        if (sorted[i] - sorted[i - 1] > widest) {
-          widest = sorted[i] - sorted[i - 1];
-          start = sorted[i];
-        }
-      }
-      for (int i = 0; i < deg.length; i++) {
-        deg[i][k] = deg[i][k] < start ? deg[i][k] + 360 : deg[i][k];
+  /** Brings errors that turns don't count for next to each other, or to the target. */
+  void unwrap(double[][] deg) {
+    if (specification.turns() == Turns.MODULO_360) {
+      if (nominal()) {
+        PhaseCircle.wrap(deg);
+      } else {
+        PhaseCircle.open(deg);
       }
     }
-  }
-
-  /**
-   * How far members are from where each position asks them to be: the greatest share of its
-   * tolerance that the error takes up at any frequency, counted from the set's centre.
-   *
-   * <p>Against a nominal target it counts what is left after the cut, where cuts are made.
-   *
-   * <p>The centre is the mean of the errors less the mean of the offsets. Whoever stands where, the
-   * differences have that mean, so that it does not depend on the answer. Against a nominal target
-   * it is 0.
-   *
-   * @return by position and member
-   */
-  double[][] positionCosts(List<Standing> members, List<SetPosition> positions) {
-    double[][] errorDeg = members.stream().map(m -> at(m, null)).toArray(double[][]::new);
-    unwrap(errorDeg);
-    double[] centerDeg = new double[frequencyHz.length];
-    for (int k = 0; k < centerDeg.length && !nominal(); k++) {
-      int frequency = k;
-      centerDeg[k] =
-          Arrays.stream(errorDeg).mapToDouble(e -> e[frequency]).average().orElse(0)
-              - positions.stream()
-                  .mapToDouble(p -> p.offsetDeg(frequencyHz[frequency]))
-                  .average()
-                  .orElse(0);
-    }
-    return costs(members, errorDeg, positions, centerDeg);
-  }
-
-  /** The same with the centre where one member stands exactly right at the first position. */
-  double[][] costsAround(Standing start, List<SetPosition> positions, List<Standing> members) {
-    double[][] errorDeg = members.stream().map(m -> at(m, null)).toArray(double[][]::new);
-    double[] centerDeg = nominal() ? new double[frequencyHz.length] : at(start, positions.get(0));
-    return costs(members, errorDeg, positions, centerDeg);
-  }
-
-  private double[][] costs(
-      List<Standing> members,
-      double[][] errorDeg,
-      List<SetPosition> positions,
-      double[] centerDeg) {
-    double[][] cost = new double[positions.size()][errorDeg.length];
-    for (int p = 0; p < positions.size(); p++) {
-      for (int i = 0; i < errorDeg.length; i++) {
-        double[] apartDeg = apart(errorDeg[i], positions.get(p), centerDeg);
-        double cutMm = nominal() && ask.cuts() ? cutToTargetMm(members.get(i), apartDeg) : 0;
-        for (int k = 0; k < apartDeg.length; k++) {
-          double leftDeg = Math.abs(apartDeg[k] + degPerMm(k) * cutMm);
-          cost[p][i] =
-              Math.max(cost[p][i], leftDeg / specification.frequencies().get(k).toleranceDeg());
-        }
-      }
-    }
-    return cost;
-  }
-
-  private double[] apart(double[] errorDeg, SetPosition position, double[] centerDeg) {
-    double[] apartDeg = new double[errorDeg.length];
-    for (int k = 0; k < apartDeg.length; k++) {
-      double deg = errorDeg[k] - centerDeg[k] - position.offsetDeg(frequencyHz[k]);
-      apartDeg[k] = specification.turns() == Turns.MODULO_360 ? WrappedPhase.wrapDeg(deg) : deg;
-    }
-    return apartDeg;
   }
 
   /**

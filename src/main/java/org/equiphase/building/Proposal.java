@@ -218,7 +218,7 @@ record Proposal(List<List<Standing>> sets, int upperBound, boolean proven) {
   /** The set of those nearest to their positions when one stands at the first. */
   private static List<Standing> around(
       Pool pool, List<SetPosition> positions, Standing start, List<Standing> left) {
-    int[] columns = Assignment.leastSum(pool.costsAround(start, positions, left));
+    int[] columns = Assignment.leastSum(pool.costs().around(start, positions, left));
     List<Standing> set = new ArrayList<>();
     for (int column : columns) {
       set.add(left.get(column));

@@ -138,6 +138,20 @@ class ReadingTables {
         .findFirst();
   }
 
+  /** Of each of several assemblies the valid reading recorded last. */
+  List<Reading> latest(List<Long> assemblyIds) {
+    return assemblyIds.isEmpty()
+        ? List.of()
+        : readings(
+            jdbc.sql(
+                    """
+                    select * from reading where id in (
+                      select max(id) from reading
+                      where assembly_id in (:ids) and voided_at is null group by assembly_id)
+                    """)
+                .param("ids", assemblyIds));
+  }
+
   /** The valid readings of several assemblies, the oldest first. */
   List<Reading> valid(List<Long> assemblyIds) {
     return assemblyIds.isEmpty()

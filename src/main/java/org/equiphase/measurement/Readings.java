@@ -66,6 +66,12 @@ public class Readings {
     return tables.latest(assemblyId);
   }
 
+  /** Of several assemblies the valid reading recorded last, by assembly. */
+  public Map<Long, Reading> latest(List<Long> assemblyIds) {
+    return tables.latest(assemblyIds).stream()
+        .collect(Collectors.toMap(Reading::assemblyId, Function.identity()));
+  }
+
   /** The valid readings of several assemblies, by assembly, the oldest first. */
   public Map<Long, List<Reading>> valid(List<Long> assemblyIds) {
     return tables.valid(assemblyIds).stream().collect(Collectors.groupingBy(Reading::assemblyId));

@@ -97,7 +97,7 @@ final class CommonProblems implements ProblemTranslator {
         Sentence.of("problem.tooLargeDetail"));
   }
 
-  private static @Nullable Problem data(Exception exception) {
+  static @Nullable Problem data(Exception exception) {
     if (exception instanceof OptimisticLockingFailureException) {
       return Problem.of(HttpStatus.CONFLICT, CONFLICT, Sentence.of("problem.changedMeanwhile"));
     }
@@ -106,17 +106,30 @@ final class CommonProblems implements ProblemTranslator {
     }
     if (exception instanceof ConcurrencyFailureException
         || exception instanceof QueryTimeoutException
-        || exception instanceof CannotCreateTransactionException
+        || (exception instanceof CannotCreateTransactionException && !isUnconnected(exception))
         || isPostgresLockTimeout(exception)) {
       return Problem.busy();
     }
     if (exception instanceof DataAccessResourceFailureException
+        || exception instanceof CannotCreateTransactionException
         || exception instanceof RecoverableDataAccessException
         || exception instanceof TransientDataAccessResourceException
         || exception instanceof TransactionSystemException) {
       return Problem.databaseAway();
     }
     return exception instanceof ErrorResponse response ? spring(response) : null;
+  }
+
+  /** SQL states of class 08: no connection, other than none free in the pool. */
+  private static boolean isUnconnected(Throwable exception) {
+    for (Throwable cause = exception; cause != null; cause = cause.getCause()) {
+      if (cause instanceof SQLException sql
+          && sql.getSQLState() != null
+          && sql.getSQLState().startsWith("08")) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** SQL state lock_not_available, which Spring puts into no category. */

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.IntStream;
 import org.equiphase.web.Checks;
 import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.Numbers;
@@ -99,14 +100,9 @@ final class OrderReader {
 
   private List<FrequencySpecification> frequencies(String text) {
     List<FrequencySpecification> list = new ArrayList<>();
-    int line = 0;
-    for (String row : text.lines().toList()) {
-      line++;
-      if (row.isBlank()) {
-        continue;
-      }
-      List<String> cells = cells(row);
-      String at = "frequencies." + line + ".";
+    for (Line line : lines(text)) {
+      List<String> cells = cells(line.text);
+      String at = "frequencies." + line.number + ".";
       list.add(
           new FrequencySpecification(
               hertz(number(at + "frequencyMhz", cell(cells, 0))),
@@ -114,7 +110,7 @@ final class OrderReader {
               optional(at + "insertionLoss", cell(cells, 2)),
               optional(at + "lossSpread", cell(cells, 3)),
               optional(at + "nominalPhase", cell(cells, 4))));
-      frequencyLines.add(line);
+      frequencyLines.add(line.number);
     }
     return list;
   }
@@ -125,19 +121,14 @@ final class OrderReader {
   }
 
   private void positions(String text, int fewestColumns) {
-    int line = 0;
-    for (String row : text.lines().toList()) {
-      line++;
-      if (row.isBlank()) {
-        continue;
-      }
-      List<String> cells = cells(row);
-      String at = "positions." + line + ".";
+    for (Line line : lines(text)) {
+      List<String> cells = cells(line.text);
+      String at = "positions." + line.number + ".";
       if (cells.size() < fewestColumns) {
         checks.problem(at + "columns", Sentence.of("order.tooFewColumns"));
         continue;
       }
-      position(cells, at, line);
+      position(cells, at, line.number);
     }
   }
 
@@ -165,19 +156,11 @@ final class OrderReader {
   }
 
   private void pool(String text) {
-    int line = 0;
-    for (String row : text.lines().toList()) {
-      line++;
-      String serial = row.strip();
-      if (serial.isEmpty()) {
-        continue;
-      }
-      String field = "pool." + line + ".serial";
-      List<String> all = checks.part(() -> SerialPattern.namesOf(field, serial));
+    for (Line line : lines(text)) {
+      String field = "pool." + line.number + ".serial";
+      List<String> all = checks.part(() -> SerialPattern.namesOf(field, line.text.strip()));
       if (all != null) {
-        for (String one : all) {
-          poolSerials.add(new TypedOrder.PoolSerial(one, line));
-        }
+        all.forEach(serial -> poolSerials.add(new TypedOrder.PoolSerial(serial, line.number)));
       }
     }
   }
@@ -235,6 +218,17 @@ final class OrderReader {
         poolSerials.stream().map(TypedOrder.PoolSerial::line).toList(),
         frequencyLines,
         checks.found());
+  }
+
+  private record Line(int number, String text) {}
+
+  /** The lines that say something, numbered as they stand. */
+  private static List<Line> lines(String text) {
+    List<String> all = text.lines().toList();
+    return IntStream.range(0, all.size())
+        .filter(i -> !all.get(i).isBlank())
+        .mapToObj(i -> new Line(i + 1, all.get(i)))
+        .toList();
   }
 
   private static List<String> cells(String row) {

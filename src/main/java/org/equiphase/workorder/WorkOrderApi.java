@@ -24,9 +24,11 @@ import org.springframework.web.util.UriComponentsBuilder;
 class WorkOrderApi {
 
   private final WorkOrders workOrders;
+  private final OrderRevisions revisions;
 
-  WorkOrderApi(WorkOrders workOrders) {
+  WorkOrderApi(WorkOrders workOrders, OrderRevisions revisions) {
     this.workOrders = workOrders;
+    this.revisions = revisions;
   }
 
   /** An order with everything that belongs to it. */
@@ -109,7 +111,7 @@ class WorkOrderApi {
   @PutMapping("/{number}")
   OrderAnswer change(@PathVariable String number, @RequestBody ChangeRequest request) {
     return answer(
-        workOrders.change(
+        revisions.change(
             workOrders.orderByNumber(number).id(),
             present("version", request.version),
             present("title", request.title),
@@ -125,7 +127,7 @@ class WorkOrderApi {
   @PostMapping("/{number}/revisions")
   OrderAnswer revise(@PathVariable String number, @RequestBody RevisionRequest request) {
     return answer(
-        workOrders.revise(
+        revisions.revise(
             workOrders.orderByNumber(number).id(),
             present("version", request.version),
             request.read()));
@@ -151,7 +153,7 @@ class WorkOrderApi {
         order,
         workOrders.setsOf(order.id()),
         workOrders.assembliesOf(order.id()),
-        workOrders.revisions(order.id()),
+        revisions.of(order.id()),
         firstCuts(order));
   }
 

@@ -30,10 +30,12 @@ import org.springframework.web.servlet.ModelAndView;
 class WorkOrderPages {
 
   private final WorkOrders workOrders;
+  private final OrderRevisions revisions;
   private final Catalog catalog;
 
-  WorkOrderPages(WorkOrders workOrders, Catalog catalog) {
+  WorkOrderPages(WorkOrders workOrders, OrderRevisions revisions, Catalog catalog) {
     this.workOrders = workOrders;
+    this.revisions = revisions;
     this.catalog = catalog;
   }
 
@@ -98,7 +100,7 @@ class WorkOrderPages {
     model.addAttribute("released", sets.stream().anyMatch(set -> set.releasedAt() != null));
     model.addAttribute("progress", Progress.of(assemblies));
     model.addAttribute("pool", assemblies.stream().filter(a -> a.positionId() == null).toList());
-    model.addAttribute("revisions", workOrders.revisions(order.id()));
+    model.addAttribute("revisions", revisions.of(order.id()));
     model.addAttribute("cable", cable(order, kerfMm, wastePercent));
     return "workorder/order";
   }
@@ -175,7 +177,7 @@ class WorkOrderPages {
         throw new InvalidInputException(typed.unread());
       }
       OrderDraft draft = typed.draft();
-      workOrders.revise(
+      revisions.revise(
           order.id(),
           version,
           new RevisionDraft(
@@ -212,7 +214,7 @@ class WorkOrderPages {
         .addObject("order", order)
         .addObject("version", version)
         .addObject("reason", reason)
-        .addObject("next", WorkOrders.nextRevision(order.revision()));
+        .addObject("next", OrderRevisions.next(order.revision()));
   }
 
   private ModelAndView filled(

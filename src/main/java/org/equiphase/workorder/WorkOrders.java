@@ -1,16 +1,13 @@
 package org.equiphase.workorder;
 
 import java.time.Clock;
-import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import org.equiphase.audit.Actor;
 import org.equiphase.audit.AuditLog;
@@ -19,13 +16,11 @@ import org.equiphase.rf.FirstCut;
 import org.equiphase.web.Checks;
 import org.equiphase.web.ConflictException;
 import org.equiphase.web.FieldProblem;
-import org.equiphase.web.InvalidInputException;
 import org.equiphase.web.NotFoundException;
 import org.equiphase.web.Sentence;
 import org.equiphase.workorder.OrderDraft.PositionDraft;
 import org.equiphase.workorder.OrderDraft.SetDraft;
 import org.jspecify.annotations.Nullable;
-import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -36,28 +31,22 @@ public class WorkOrders {
   private final WorkOrderTables tables;
   private final AssemblyTables assemblies;
   private final Catalog catalog;
-  private final RevisionTables revisions;
   private final OrderSeal seal;
   private final AuditLog audit;
-  private final ApplicationEventPublisher events;
   private final Clock clock;
 
   WorkOrders(
       WorkOrderTables tables,
       AssemblyTables assemblies,
       Catalog catalog,
-      RevisionTables revisions,
       OrderSeal seal,
       AuditLog audit,
-      ApplicationEventPublisher events,
       Clock clock) {
     this.tables = tables;
     this.assemblies = assemblies;
     this.catalog = catalog;
-    this.revisions = revisions;
     this.seal = seal;
     this.audit = audit;
-    this.events = events;
     this.clock = clock;
   }
 
@@ -152,164 +141,12 @@ public class WorkOrders {
   }
 
   /** A set of assemblies that are made for it. */
-  private void insertSet(
-      long orderId, SetDraft set, String cableLot, @Nullable Double stretcherStartMm) {
+  void insertSet(long orderId, SetDraft set, String cableLot, @Nullable Double stretcherStartMm) {
     List<Long> positionIds = tables.insertSet(orderId, set);
     for (int i = 0; i < positionIds.size(); i++) {
       String serial = set.positions().get(i).serial();
       assemblies.insert(orderId, positionIds.get(i), serial, cableLot, stretcherStartMm);
     }
-  }
-
-  /** Changes an order before its first reading; a changed specification gets the next revision. */
-  @Transactional
-  public WorkOrder change(
-      long id, int version, String title, @Nullable LocalDate dueOn, Specification specification) {
-    WorkOrder before = order(id);
-    new OrderChecks(catalog).change(title, specification, setsOf(id));
-    if (!before.specification().equals(specification) && isMeasured(id)) {
-      throw new ConflictException(Sentence.of("order.hasReadings", before.number()));
-    }
-    RevisionDraft draft = new RevisionDraft(title, dueOn, specification, null, "", "");
-    return store(before, version, draft, List.of());
-  }
-
-  /**
-   * Revises an order, also after its first reading. Readings stay and count for the new revision,
-   * so what they were reduced with can't change; concessions were given for the old one and end.
-   * Sets may be added; a set of the order keeps its members, and its offsets once it was worked on.
-   */
-  @Transactional
-  public WorkOrder revise(long id, int version, RevisionDraft draft) {
-    WorkOrder before = order(id);
-    Specification specification = draft.specification();
-    new Checks().text("reason", draft.reason(), 500).done();
-    // In the order of their ids; whoever signs off or releases meanwhile waits, and looks again.
-    List<MatchedSet> sets = setsOf(id).stream().map(set -> lockSet(set.id())).toList();
-    boolean measured = isMeasured(id);
-    List<FieldProblem> problems =
-        problemsOf(
-            () -> new OrderChecks(catalog).change(draft.title(), specification, sets),
-            () -> new OrderChecks(catalog).revision(before, specification, sets, measured),
-            () -> checkSets(id, draft, sets));
-    if (!problems.isEmpty()) {
-      throw new InvalidInputException(problems);
-    }
-    List<RevisionChange> ofSets = changesOfSets(draft, sets);
-    if (before.specification().equals(specification) && ofSets.isEmpty()) {
-      throw InvalidInputException.of(
-          "specification", Sentence.of("order.nothingRevised", before.revision()));
-    }
-    for (MatchedSet set : sets) {
-      if (set.releasedAt() != null) {
-        throw new ConflictException(Sentence.of("order.setReleased", set.name()));
-      }
-    }
-    assembliesOf(id).stream()
-        .filter(a -> !a.isGone() && a.terms().concededReadingId() != null)
-        .forEach(this::withoutConcession);
-    return store(before, version, draft, ofSets);
-  }
-
-  private void checkSets(long orderId, RevisionDraft draft, List<MatchedSet> present) {
-    List<SetDraft> asked = draft.sets();
-    if (asked == null) {
-      return;
-    }
-    Map<Long, String> serialAt = serialAtPosition(orderId);
-    Set<Long> begun =
-        present.stream()
-            .filter(set -> isWorkedOn(set, members(set.id())))
-            .map(MatchedSet::id)
-            .collect(Collectors.toSet());
-    new OrderChecks(catalog)
-        .revisedSets(draft.specification().basis(), present, serialAt, begun, asked);
-    Map<String, String> fields = serialFields(asked);
-    fields.keySet().removeAll(serialAt.values());
-    Checks checks = new Checks();
-    refuseTaken(checks, fields);
-    checks.done();
-  }
-
-  private static List<RevisionChange> changesOfSets(RevisionDraft draft, List<MatchedSet> present) {
-    List<RevisionChange> changes = new ArrayList<>();
-    forEachSet(
-        draft,
-        present,
-        (set, position, asked) -> changes.add(RevisionChange.ofOffset(set, position, asked)),
-        added -> changes.add(RevisionChange.ofSet(added)));
-    return changes;
-  }
-
-  /** Does something with a position whose offset is to change. */
-  private interface OffsetTaker {
-    void take(MatchedSet set, SetPosition position, PositionDraft asked);
-  }
-
-  private static void forEachSet(
-      RevisionDraft draft, List<MatchedSet> present, OffsetTaker moved, Consumer<SetDraft> added) {
-    for (SetDraft asked : Objects.requireNonNullElse(draft.sets(), List.<SetDraft>of())) {
-      Optional<MatchedSet> known =
-          present.stream().filter(set -> set.name().equals(asked.name())).findFirst();
-      if (known.isEmpty()) {
-        added.accept(asked);
-        continue;
-      }
-      for (SetPosition position : known.get().positions()) {
-        PositionDraft there = asked.positions().get(position.ordinal());
-        if (there.movesOffset(position)) {
-          moved.take(known.get(), position, there);
-        }
-      }
-    }
-  }
-
-  private WorkOrder store(
-      WorkOrder before, int version, RevisionDraft draft, List<RevisionChange> ofSets) {
-    long id = before.id();
-    String title = draft.title();
-    String reason = draft.reason();
-    Specification specification = draft.specification();
-    List<RevisionChange> changes =
-        new ArrayList<>(RevisionChange.between(before.specification(), specification, catalog));
-    changes.addAll(ofSets);
-    boolean revised = !changes.isEmpty();
-    String revision = revised ? nextRevision(before.revision()) : before.revision();
-    if (!tables.updateOrder(id, version, title, draft.dueOn(), specification, revision)) {
-      throw new ConflictException(Sentence.of("order.changedMeanwhile", before.number()));
-    }
-    forEachSet(
-        draft,
-        setsOf(id),
-        (set, position, asked) -> tables.updateOffset(position, asked),
-        set -> insertSet(id, set, draft.cableLot(), specification.stretcherStartMm()));
-    if (revised) {
-      if (!isMeasured(id)) {
-        assemblies.resetStretcherStart(id, specification.stretcherStartMm());
-      }
-      revisions.insert(
-          id, new OrderRevision(revision, clock.instant(), Actor.name(), reason, changes));
-    }
-    WorkOrder changed = order(id);
-    Map<String, Object> details = new LinkedHashMap<>();
-    details.put("title", title);
-    details.put("revision", revision);
-    if (!reason.isEmpty()) {
-      details.put("reason", reason);
-    }
-    details.put("before", before.specification().toString());
-    details.put("after", specification.toString());
-    if (!ofSets.isEmpty()) {
-      details.put("sets", ofSets.stream().map(RevisionChange::toString).toList());
-    }
-    audit.record(
-        revised ? "ORDER_REVISED" : "ORDER_CHANGED",
-        "work order",
-        before.number(),
-        details,
-        seal.seal(changed));
-    events.publishEvent(new OrderChanged(id, revised));
-    return changed;
   }
 
   /** Moves an assembly to a state; a person's hold on it ends. */
@@ -453,7 +290,7 @@ public class WorkOrders {
   }
 
   /** A concession holds for a position: elsewhere the same reading is another error. */
-  private Assembly withoutConcession(Assembly assembly) {
+  Assembly withoutConcession(Assembly assembly) {
     return assembly.terms().concededReadingId() == null
         ? assembly
         : setTerms(
@@ -537,7 +374,7 @@ public class WorkOrders {
   }
 
   /** The fields of sets that serial numbers are given in, by serial number. */
-  private static Map<String, String> serialFields(List<SetDraft> sets) {
+  static Map<String, String> serialFields(List<SetDraft> sets) {
     Map<String, String> fields = new LinkedHashMap<>();
     for (int i = 0; i < sets.size(); i++) {
       List<PositionDraft> positions = sets.get(i).positions();
@@ -548,14 +385,14 @@ public class WorkOrders {
     return fields;
   }
 
-  private void refuseTaken(Checks checks, Map<String, String> fields) {
+  void refuseTaken(Checks checks, Map<String, String> fields) {
     for (String taken : assemblies.existingSerials(List.copyOf(fields.keySet()))) {
       checks.problem(
           fields.getOrDefault(taken, "serial"), Sentence.of("order.serialExists", taken));
     }
   }
 
-  private boolean isMeasured(long orderId) {
+  boolean isMeasured(long orderId) {
     return assembliesOf(orderId).stream()
         .anyMatch(a -> a.state() != AssemblyState.AWAITING_READING);
   }
@@ -570,17 +407,6 @@ public class WorkOrders {
     if (!updated) {
       throw new ConflictException(Sentence.of("order.setChanged", set.name()));
     }
-  }
-
-  /** A…Z, then AA…: I, O and Q are kept out of revision letters (common practice, no source). */
-  static String nextRevision(String revision) {
-    String letters = "ABCDEFGHJKLMNPRSTUVWXYZ";
-    int last = letters.indexOf(revision.charAt(revision.length() - 1));
-    String head = revision.substring(0, revision.length() - 1);
-    if (last < letters.length() - 1) {
-      return head + letters.charAt(last + 1);
-    }
-    return (head.isEmpty() ? "A" : nextRevision(head)) + "A";
   }
 
   /** Makes sets out of assemblies that lie in an order's pool, all or nothing. */
@@ -660,13 +486,8 @@ public class WorkOrders {
   }
 
   /** Whether a cut was made in a set, or its target fixed. */
-  private static boolean isWorkedOn(MatchedSet set, List<Assembly> members) {
+  static boolean isWorkedOn(MatchedSet set, List<Assembly> members) {
     return !set.lockedCenterDeg().isEmpty() || members.stream().anyMatch(a -> a.trimmedMm() > 0);
-  }
-
-  /** How an order came to its revision, the newest first; its first has no entry. */
-  public List<OrderRevision> revisions(long orderId) {
-    return revisions.of(orderId);
   }
 
   /** The revision that an assembly is made to now. */
@@ -680,7 +501,7 @@ public class WorkOrders {
     return problemsOf(() -> new OrderChecks(catalog).order(draft), () -> refuseTaken(draft));
   }
 
-  private static List<FieldProblem> problemsOf(Runnable... checks) {
+  static List<FieldProblem> problemsOf(Runnable... checks) {
     Checks all = new Checks();
     for (Runnable each : checks) {
       all.part(

@@ -136,12 +136,25 @@ class ApiTokensTest {
     }
   }
 
+  @Test
+  void aTokenForMetricsSeesNothingElse() {
+    ApiClient script = scoped(Role.ADMINISTRATOR, "METRICS");
+    assertThat(script.get("/actuator/prometheus").body()).contains("equiphase_audit_faults");
+    assertThat(script.get("/actuator/health").body()).contains("components");
+    for (String path : List.of("/api/v1/people", "/api/v1/account", "/api/v1/workorders")) {
+      assertThat(script.get(path).statusCode()).as(path).isEqualTo(403);
+    }
+    assertThat(script.post(TOKENS, "{}").statusCode()).isEqualTo(403);
+  }
+
   /** A token never gives more than its owner's role. */
   @Test
   void aScopeAddsNothingToARole() {
     assertThat(scoped(Role.PLANNER, "MEASURE").post("/api/v1/readings", "{}").statusCode())
         .isEqualTo(403);
     assertThat(scoped(Role.TECHNICIAN, "READ").get("/api/v1/people").statusCode()).isEqualTo(403);
+    assertThat(scoped(Role.TECHNICIAN, "METRICS").get("/actuator/prometheus").statusCode())
+        .isEqualTo(403);
   }
 
   @Test

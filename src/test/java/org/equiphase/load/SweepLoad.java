@@ -7,17 +7,23 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.StringJoiner;
+import java.util.TreeMap;
 import java.util.UUID;
-import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicIntegerArray;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import javax.sql.DataSource;
 import org.equiphase.ApiClient;
@@ -28,9 +34,10 @@ import org.springframework.boot.jdbc.DataSourceBuilder;
 
 /**
  * Many benches that log sweeps of 201 points over the API, each as fast as it is answered, in turn
- * with as many threads that insert rows of the same size by bare JDBC into a database of the same
- * kind, each committed on its own. Tells throughput of both, how long the benches wait, and the
- * memory that is left in use after each turn.
+ * with as many threads that insert by bare JDBC into a database of the same kind: once a row of the
+ * size of a sweep, once the rows of all tables that the service writes for a sweep, each committed
+ * on its own. Tells throughput of all three, how long the benches wait, and the memory that is left
+ * in use after each turn.
  *
  * <p>Arguments: minutes in all, by default 60; benches, by default 50.
  */
@@ -51,7 +58,10 @@ public final class SweepLoad {
   private final LoadShop shop;
   private final List<String> sweeps = new ArrayList<>();
   private final AtomicLong next = new AtomicLong();
-  private final ConcurrentLinkedQueue<Double> waitMs = new ConcurrentLinkedQueue<>();
+
+  /** How many answers took so many milliseconds; the last counts all that took longer. */
+  private final AtomicIntegerArray waits = new AtomicIntegerArray(60_000);
+
   private final AtomicInteger errors = new AtomicInteger();
 
   private SweepLoad(Path folder, int benches) throws SQLException {
@@ -99,45 +109,123 @@ public final class SweepLoad {
     System.exit(0);
   }
 
-  private void run(int minutes) throws InterruptedException {
+  private void run(int minutes) throws InterruptedException, SQLException {
+    DataSource kept = service.bean(DataSource.class);
     turn(WARM_UP_S, this::log);
+    Map<String, Long> before = counts(kept);
+    long first = next.get();
+    turn(WARM_UP_S, this::log);
+    List<Rows> rows = rowsOfASweep(kept, before, next.get() - first);
     turn(WARM_UP_S / 4, this::insert);
-    waitMs.clear();
-    System.out.println("| minute | sweeps/s | bare inserts/s | heap in use, MB |");
-    System.out.println("| --- | --- | --- | --- |");
-    double logged = 0;
-    double inserted = 0;
-    int turns = Math.max(1, minutes * 60 / (2 * TURN_S));
+    turn(WARM_UP_S / 4, bench -> insert(rows));
+    for (int ms = 0; ms < waits.length(); ms++) {
+      waits.set(ms, 0);
+    }
+    System.out.println("| minute | sweeps/s | bare: one row/s | bare: its rows/s | heap, MB |");
+    System.out.println("| --- | --- | --- | --- | --- |");
+    double[] sum = new double[3];
+    int turns = Math.max(1, minutes * 60 / (3 * TURN_S));
     for (int i = 0; i < turns; i++) {
-      double sweepsPerS = turn(TURN_S, this::log);
-      double insertsPerS = turn(TURN_S, this::insert);
-      logged += sweepsPerS;
-      inserted += insertsPerS;
+      double[] perS = {
+        turn(TURN_S, this::log), turn(TURN_S, this::insert), turn(TURN_S, b -> insert(rows))
+      };
+      Arrays.setAll(sum, k -> sum[k] + perS[k]);
       System.gc();
       System.out.printf(
           Locale.ROOT,
-          "| %d | %.1f | %.1f | %d |%n",
-          (i + 1) * 2 * TURN_S / 60,
-          sweepsPerS,
-          insertsPerS,
+          "| %.1f | %.1f | %.1f | %.1f | %d |%n",
+          (i + 1) * 3 * TURN_S / 60.0,
+          perS[0],
+          perS[1],
+          perS[2],
           ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed() >> 20);
     }
-    double[] sorted = waitMs.stream().mapToDouble(Double::doubleValue).sorted().toArray();
     System.out.printf(
         Locale.ROOT,
-        "%d benches: %d sweeps of %d points, %.1f/s, %.2f of bare inserts (%.1f/s); p50 %.0f, p95"
-            + " %.0f, p99 %.0f ms; %d errors%n",
+        "%d benches, sweeps of %d points: %.1f/s; %.2f of bare inserts of one row, %.2f of bare"
+            + " inserts of the same rows; p50 %d, p95 %d, p99 %d ms; %d errors%n",
         benches,
-        sorted.length,
         POINTS,
-        logged / turns,
-        logged / inserted,
-        inserted / turns,
-        quantile(sorted, 0.5),
-        quantile(sorted, 0.95),
-        quantile(sorted, 0.99),
+        sum[0] / turns,
+        sum[0] / sum[1],
+        sum[0] / sum[2],
+        waitMs(0.5),
+        waitMs(0.95),
+        waitMs(0.99),
         errors.get());
     service.close();
+  }
+
+  /**
+   * Rows of one table.
+   *
+   * @param insert the statement that takes one of them
+   */
+  private record Rows(String insert, List<List<Object>> rows) {}
+
+  /** What the service stored for an average sweep, as rows that go into tables without any keys. */
+  private List<Rows> rowsOfASweep(DataSource kept, Map<String, Long> before, long sweeps)
+      throws SQLException {
+    List<Rows> all = new ArrayList<>();
+    for (Map.Entry<String, Long> after : counts(kept).entrySet()) {
+      String table = after.getKey();
+      long count =
+          Math.round((after.getValue() - before.getOrDefault(table, 0L)) / (double) sweeps);
+      if (count == 0) {
+        continue;
+      }
+      List<List<Object>> rows = new ArrayList<>();
+      StringJoiner columns = new StringJoiner(", ", "create table bare_" + table + " (", ")");
+      StringJoiner marks = new StringJoiner(", ", "insert into bare_" + table + " values (", ")");
+      try (Connection connection = kept.getConnection();
+          var statement = connection.createStatement();
+          ResultSet last =
+              statement.executeQuery(
+                  "select * from " + table + " order by 1 desc limit " + count)) {
+        int width = last.getMetaData().getColumnCount();
+        for (int c = 1; c <= width; c++) {
+          columns.add("c" + c + " " + last.getMetaData().getColumnTypeName(c));
+          marks.add("?");
+        }
+        while (last.next()) {
+          List<Object> row = new ArrayList<>();
+          for (int c = 1; c <= width; c++) {
+            row.add(last.getObject(c));
+          }
+          rows.add(row);
+        }
+      }
+      try (Connection connection = bare.getConnection();
+          var statement = connection.createStatement()) {
+        statement.execute(columns.toString());
+      }
+      all.add(new Rows(marks.toString(), rows));
+      System.out.println("of a sweep: " + count + " in " + table);
+    }
+    return all;
+  }
+
+  private static Map<String, Long> counts(DataSource database) throws SQLException {
+    Map<String, Long> counts = new TreeMap<>();
+    try (Connection connection = database.getConnection();
+        var statement = connection.createStatement()) {
+      List<String> tables = new ArrayList<>();
+      try (ResultSet found =
+          statement.executeQuery(
+              "select table_name from information_schema.tables where table_schema = 'public'"
+                  + " and table_type = 'BASE TABLE'")) {
+        while (found.next()) {
+          tables.add(found.getString(1));
+        }
+      }
+      for (String table : tables) {
+        try (ResultSet count = statement.executeQuery("select count(*) from " + table)) {
+          count.next();
+          counts.put(table, count.getLong(1));
+        }
+      }
+    }
+    return counts;
   }
 
   private interface Work {
@@ -194,7 +282,8 @@ public final class SweepLoad {
     if (answer.statusCode() != 201) {
       throw new IllegalStateException(answer.statusCode() + " " + answer.body());
     }
-    waitMs.add((System.nanoTime() - startedNs) / 1e6);
+    waits.incrementAndGet(
+        (int) Math.min(waits.length() - 1, (System.nanoTime() - startedNs) / 1_000_000));
   }
 
   private void insert(int bench) throws SQLException {
@@ -218,10 +307,33 @@ public final class SweepLoad {
     }
   }
 
-  private static double quantile(double[] sorted, double share) {
-    return sorted.length == 0
-        ? Double.NaN
-        : sorted[Math.max(0, (int) Math.ceil(share * sorted.length) - 1)];
+  private void insert(List<Rows> tables) throws SQLException {
+    try (Connection connection = bare.getConnection()) {
+      connection.setAutoCommit(false);
+      for (Rows table : tables) {
+        try (PreparedStatement insert = connection.prepareStatement(table.insert)) {
+          for (List<Object> row : table.rows) {
+            for (int c = 0; c < row.size(); c++) {
+              insert.setObject(c + 1, row.get(c));
+            }
+            insert.executeUpdate();
+          }
+        }
+      }
+      connection.commit();
+    }
+  }
+
+  private int waitMs(double share) {
+    long all = IntStream.range(0, waits.length()).mapToLong(waits::get).sum();
+    long passed = 0;
+    for (int ms = 0; ms < waits.length(); ms++) {
+      passed += waits.get(ms);
+      if (passed >= share * all) {
+        return ms;
+      }
+    }
+    return waits.length();
   }
 
   /** A matched line of this length, 2 to 4 GHz. */
