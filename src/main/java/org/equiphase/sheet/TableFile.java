@@ -51,10 +51,11 @@ public record TableFile(
   private static final int MOST_LINES = 10 * MOST_ROWS;
 
   /**
-   * A full table of thirty columns has fewer tags; each takes a few hundred bytes in the library.
+   * Each tag takes up to 2 kB in the library. Two thousand rows with eighteen cells filled in have
+   * fewer, and most cells of a table of orders are empty.
    */
   private static final WorkbookGate.Limits LIMITS =
-      new WorkbookGate.Limits(MOST_BYTES, 16L * 1024 * 1024, 600_000);
+      new WorkbookGate.Limits(MOST_BYTES, 8L * 1024 * 1024, 150_000);
 
   /** More are not told of, since nobody reads them; the file is refused all the same. */
   private static final int MOST_REFUSALS = 1000;

@@ -10,14 +10,14 @@ import org.equiphase.workbook.WorkbookFuzz;
 /** Files as large as they are let in, made of whatever might cost a reader most. */
 final class WorstFiles {
 
-  /** As much as an upload may have. */
+  /** As much as {@link org.equiphase.rf.touchstone.ReadLimits#USUAL} lets through. */
   private static final int SWEEP = 20_000_000;
 
   private static final int SPOTS = 1 << 20;
-  private static final int UNPACKED = 15_000_000;
+  private static final int UNPACKED = 8_000_000;
 
   /** What {@link TableFile} lets through. */
-  private static final int TAGS = 590_000;
+  private static final int TAGS = 147_000;
 
   private static final String SHEET = "xl/worksheets/sheet1.xml";
 

@@ -8,8 +8,8 @@ package org.equiphase.rf.touchstone;
  * @param maxLineLength longest line, characters
  */
 public record ReadLimits(long maxBytes, int maxPoints, int maxLineLength) {
-  /** 64 MB, 200 001 points, lines of 10 000 characters: several times any usual file. */
-  public static final ReadLimits USUAL = new ReadLimits(64L << 20, 200_001, 10_000);
+  /** 20 MB, 200 001 points, lines of 10 000 characters: several times any usual file. */
+  public static final ReadLimits USUAL = new ReadLimits(20L << 20, 200_001, 10_000);
 
   public ReadLimits {
     if (maxBytes < 1 || maxPoints < 1 || maxLineLength < 1) {
