@@ -56,7 +56,7 @@ class Arrangements {
       Arrangement leastSum,
       Arrangement leastWorst) {
 
-    Arrangement by(Fit fit) {
+    public Arrangement by(Fit fit) {
       return fit == Fit.LEAST_SUM ? leastSum : leastWorst;
     }
   }

@@ -9,7 +9,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import org.equiphase.ApiClient;
+import org.equiphase.PageClient;
 import org.equiphase.RunningService;
+import org.equiphase.account.Role;
 import org.equiphase.adjustment.SmallShop;
 import org.equiphase.review.ReviewShop;
 import org.junit.jupiter.api.Test;
@@ -27,11 +29,13 @@ class BuildingTest {
   private final ReviewShop review;
   private final SmallShop shop;
   private final ApiClient planner;
+  private final PageClient pages;
 
   BuildingTest(RunningService service) {
     review = new ReviewShop(service);
     shop = review.shop;
     planner = shop.planner;
+    pages = service.pages(Role.PLANNER);
     shop.pool = LENGTHS_MM.size();
   }
 
@@ -280,6 +284,8 @@ class BuildingTest {
     assertThat(choice.get("now").get("worst").asDouble()).isCloseTo(halfOffDeg / 3, within(1e-6));
     assertThat(choice.get("leastSum").get("worst").asDouble())
         .isCloseTo(Math.abs(1 - 0.2 * SmallShop.degPerMm()) / 2 / 3, within(1e-6));
+    assertThat(pages.get("/building/" + shop.orderNumber() + "/sets/" + set).body())
+        .contains(p(1), p(3), "lead", "lag", "value=\"LEAST_SUM\"");
     String exchange =
         "{\"version\": %d, \"fit\": \"LEAST_SUM\"}"
             .formatted(choice.get("set").get("version").asInt());
