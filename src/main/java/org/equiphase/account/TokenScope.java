@@ -8,14 +8,14 @@ import org.springframework.security.web.servlet.util.matcher.PathPatternRequestM
 
 /** What a token is good for, within what its owner may. */
 public enum TokenScope {
-  /** Looks at metrics and health alone: all that a monitor needs. */
-  METRICS,
   /** Looks only. */
   READ,
   /** Looks, and brings in what was measured: all that a station needs. */
   MEASURE,
   /** Everything that its owner may. */
-  ALL;
+  ALL,
+  /** Looks at metrics and health alone: all that a monitor needs. */
+  METRICS;
 
   private static final List<PathPatternRequestMatcher> MONITORED =
       matchers(HttpMethod.GET, "/actuator/prometheus", "/actuator/health/**");
@@ -30,10 +30,10 @@ public enum TokenScope {
 
   boolean allows(HttpServletRequest request) {
     return switch (this) {
-      case METRICS -> isAny(MONITORED, request);
       case READ -> looks(request);
       case MEASURE -> looks(request) || isAny(MEASURED, request);
       case ALL -> true;
+      case METRICS -> isAny(MONITORED, request);
     };
   }
 
