@@ -12,12 +12,13 @@ import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
-import java.util.zip.ZipInputStream;
+import java.util.zip.ZipFile;
 import java.util.zip.ZipOutputStream;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.CellStyle;
@@ -127,15 +128,16 @@ public final class WorkbookLoad {
     Pattern blank = Pattern.compile("<c r=\"([A-Z]+)(\\d+)\" s=\"(\\d+)\"(?:/>|></c>)");
     List<Field> fields = Layout.of(SPECIFICATION, List.of()).fields();
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-    try (ZipInputStream in = new ZipInputStream(Files.newInputStream(written));
+    try (ZipFile in = new ZipFile(written.toFile());
         ZipOutputStream out = new ZipOutputStream(bytes)) {
-      for (ZipEntry part = in.getNextEntry(); part != null; part = in.getNextEntry()) {
+      for (ZipEntry part : Collections.list(in.entries())) {
         out.putNextEntry(new ZipEntry(part.getName()));
         if (!part.getName().startsWith("xl/worksheets/sheet")) {
-          in.transferTo(out);
+          in.getInputStream(part).transferTo(out);
           continue;
         }
-        BufferedReader lines = new BufferedReader(new InputStreamReader(in, UTF_8));
+        BufferedReader lines =
+            new BufferedReader(new InputStreamReader(in.getInputStream(part), UTF_8));
         for (String line = lines.readLine(); line != null; line = lines.readLine()) {
           String whole =
               blank
