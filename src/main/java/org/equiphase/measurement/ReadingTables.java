@@ -145,9 +145,10 @@ class ReadingTables {
         : readings(
             jdbc.sql(
                     """
-                    select * from reading where id in (
-                      select max(id) from reading
-                      where assembly_id in (:ids) and voided_at is null group by assembly_id)
+                    select r.* from reading r join (
+                      select max(id) as id from reading
+                      where assembly_id in (:ids) and voided_at is null
+                      group by assembly_id) latest on latest.id = r.id
                     """)
                 .param("ids", assemblyIds));
   }
