@@ -6,8 +6,6 @@ import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.util.Collections;
-import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.annotation.Order;
@@ -28,9 +26,11 @@ import org.springframework.web.util.HtmlUtils;
 class DatabaseAwayFilter extends OncePerRequestFilter {
 
   private final Problems problems;
+  private final Reader reader;
 
-  DatabaseAwayFilter(Problems problems) {
+  DatabaseAwayFilter(Problems problems, Reader reader) {
     this.problems = problems;
+    this.reader = reader;
   }
 
   @Override
@@ -63,10 +63,9 @@ class DatabaseAwayFilter extends OncePerRequestFilter {
     return null;
   }
 
-  private static void page(
-      HttpServletRequest request, HttpServletResponse response, Problem problem)
+  private void page(HttpServletRequest request, HttpServletResponse response, Problem problem)
       throws IOException {
-    Locale locale = language(request);
+    Locale locale = reader.resolveLocale(request);
     String title = HtmlUtils.htmlEscape(problem.title().in(locale));
     String detail = HtmlUtils.htmlEscape(problem.detail().in(locale));
     response.setStatus(problem.getStatus());
@@ -75,9 +74,7 @@ class DatabaseAwayFilter extends OncePerRequestFilter {
     response.setHeader("Content-Security-Policy", "default-src 'self'");
     response.setContentType(MediaType.TEXT_HTML_VALUE);
     response.setCharacterEncoding(StandardCharsets.UTF_8);
-    if (request.getHeader("HX-Request") != null) {
-      response.setHeader("HX-Retarget", "#problems");
-      response.setHeader("HX-Reswap", "innerHTML");
+    if (ErrorAnswers.isFragment(request, response)) {
       response.getWriter().write("<div class=\"alert bad\"><p>" + detail + "</p></div>");
       return;
     }
@@ -94,14 +91,5 @@ class DatabaseAwayFilter extends OncePerRequestFilter {
             </html>
             """
                 .formatted(locale.getLanguage(), title, request.getContextPath(), title, detail));
-  }
-
-  private static Locale language(HttpServletRequest request) {
-    List<Locale.LanguageRange> asked =
-        Collections.list(request.getLocales()).stream()
-            .map(locale -> new Locale.LanguageRange(locale.toLanguageTag()))
-            .toList();
-    Locale found = Locale.lookup(asked, Texts.LANGUAGES);
-    return found == null ? Texts.LANGUAGES.get(0) : found;
   }
 }

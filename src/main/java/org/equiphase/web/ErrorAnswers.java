@@ -55,14 +55,19 @@ class ErrorAnswers {
   static ModelAndView page(
       HttpServletRequest request, HttpServletResponse response, Problem problem) {
     problem.headers().forEach(response::setHeader);
-    boolean fragment = request.getHeader("HX-Request") != null;
-    if (fragment) {
-      response.setHeader("HX-Retarget", "#problems");
-      response.setHeader("HX-Reswap", "innerHTML");
-    }
     return new ModelAndView(
-        fragment ? "error/problem :: problem" : "error/problem",
+        isFragment(request, response) ? "error/problem :: problem" : "error/problem",
         Map.of("problem", problem),
         problem.httpStatus());
+  }
+
+  /** Whether htmx asks; it is told to put the text into the page's place for problems. */
+  static boolean isFragment(HttpServletRequest request, HttpServletResponse response) {
+    if (request.getHeader("HX-Request") == null) {
+      return false;
+    }
+    response.setHeader("HX-Retarget", "#problems");
+    response.setHeader("HX-Reswap", "innerHTML");
+    return true;
   }
 }

@@ -192,19 +192,26 @@ public final class SmallShop {
 
   public HttpResponse<String> tryMeasure(
       String serial, double lengthMm, double lossDb, @Nullable Instant takenAt) {
-    return technician.post(
-        "/api/v1/readings",
-        String.format(
-            Locale.ROOT,
-            """
-            {"serial": "%s", "benchId": %d, "temperatureC": 23, "takenAt": %s, "spots":
-              [{"frequencyHz": 2.8e9, "phaseDeg": %.9f, "insertionLossDb": %.3f}]}
-            """,
-            serial,
-            benchId,
-            takenAt == null ? "null" : "\"" + takenAt + "\"",
-            phaseDeg(lengthMm),
-            lossDb));
+    return technician.post("/api/v1/readings", reading(serial, lengthMm, lossDb, takenAt));
+  }
+
+  /** A reading as it is sent. */
+  public String reading(String serial, double lengthMm) {
+    return reading(serial, lengthMm, 1.2, null);
+  }
+
+  private String reading(String serial, double lengthMm, double lossDb, @Nullable Instant takenAt) {
+    return String.format(
+        Locale.ROOT,
+        """
+        {"serial": "%s", "benchId": %d, "temperatureC": 23, "takenAt": %s, "spots":
+          [{"frequencyHz": 2.8e9, "phaseDeg": %.9f, "insertionLossDb": %.3f}]}
+        """,
+        serial,
+        benchId,
+        takenAt == null ? "null" : "\"" + takenAt + "\"",
+        phaseDeg(lengthMm),
+        lossDb);
   }
 
   public long measure(String serial, double lengthMm) {

@@ -32,7 +32,6 @@ class KilledInstanceTest {
   private static final int TECHNICIANS = 6;
   private static final int READINGS_EACH = 20;
   private static final int KILLED_AFTER = 40;
-  private static final int TRIES = 150;
   private static final long PAUSE_MS = 200;
 
   /**
@@ -62,10 +61,13 @@ class KilledInstanceTest {
               CompletableFuture.runAsync(
                   () -> {
                     for (int n = 0; n < READINGS_EACH; n++) {
-                      send(
-                          List.of(first, survivor.api(token)),
-                          reading(shop, serial, 1003 + 0.1 * n),
-                          repeated);
+                      HttpResponse<String> answer =
+                          PatientSender.send(
+                              List.of(first, survivor.api(token)),
+                              shop.reading(serial, 1003 + 0.1 * n),
+                              UUID.randomUUID().toString(),
+                              repeated);
+                      assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
                       if (answered.incrementAndGet() == KILLED_AFTER) {
                         victim.destroyForcibly();
                       }
@@ -92,38 +94,6 @@ class KilledInstanceTest {
         victim.destroyForcibly();
       }
     }
-  }
-
-  /** Sends to one instance after the other until there is an answer; an error is no answer. */
-  private static void send(List<ApiClient> instances, String reading, AtomicInteger repeated) {
-    String key = UUID.randomUUID().toString();
-    for (int attempt = 0; attempt < TRIES; attempt++) {
-      if (attempt > 0) {
-        repeated.incrementAndGet();
-      }
-      try {
-        HttpResponse<String> answer =
-            instances.get(attempt % 2).write("POST", "/api/v1/readings", reading, key);
-        if (answer.statusCode() != 503) {
-          assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
-          return;
-        }
-        Thread.sleep(PAUSE_MS);
-      } catch (UncheckedIOException e) {
-        // The instance is gone; on to the other.
-      } catch (InterruptedException e) {
-        throw new IllegalStateException(e);
-      }
-    }
-    throw new AssertionError("no answer in " + TRIES + " tries");
-  }
-
-  private static String reading(SmallShop shop, String serial, double lengthMm) {
-    return """
-    {"serial": "%s", "benchId": %d, "temperatureC": 23, "spots":
-      [{"frequencyHz": 2.8e9, "phaseDeg": %s, "insertionLossDb": 1.2}]}
-    """
-        .formatted(serial, shop.benchId, SmallShop.phaseDeg(lengthMm));
   }
 
   private static Process start(String database, int port, Path folder) throws IOException {

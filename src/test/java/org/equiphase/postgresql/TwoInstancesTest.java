@@ -115,7 +115,7 @@ class TwoInstancesTest {
     shop.order(1, "NOMINAL", "ABSOLUTE", "", SIMPLE);
     for (int i = 0; i < 5; i++) {
       String key = UUID.randomUUID().toString();
-      String reading = reading(shop, shop.serial(1), 1003 + i);
+      String reading = shop.reading(shop.serial(1), 1003 + i);
       List<HttpResponse<String>> answers =
           atOnce(
               () -> shop.technician.write("POST", "/api/v1/readings", reading, key),
@@ -286,14 +286,6 @@ class TwoInstancesTest {
         "/api/v1/readings/captures",
         "{\"serial\": \"%s\", \"benchId\": %d, \"temperatureC\": 23}"
             .formatted(serial, shop.benchId));
-  }
-
-  private static String reading(SmallShop shop, String serial, double lengthMm) {
-    return """
-    {"serial": "%s", "benchId": %d, "temperatureC": 23, "spots":
-      [{"frequencyHz": 2.8e9, "phaseDeg": %s, "insertionLossDb": 1.2}]}
-    """
-        .formatted(serial, shop.benchId, SmallShop.phaseDeg(lengthMm));
   }
 
   private static List<JsonNode> readings(SmallShop shop, String serial) {
