@@ -11,7 +11,7 @@ import org.equiphase.web.Sentence;
 import org.jspecify.annotations.Nullable;
 
 /** An order's travelers being made into one file. Read by requests while another thread works. */
-final class PrintJob {
+class PrintJob {
 
   enum Kind {
     /** All sheets in one document. */
@@ -103,8 +103,11 @@ final class PrintJob {
   }
 
   synchronized void begin(int total) {
-    state = State.RUNNING;
     this.total = total;
+    // One that was cancelled at this very moment has ended.
+    if (state == State.WAITING) {
+      state = State.RUNNING;
+    }
   }
 
   synchronized void step() {

@@ -57,8 +57,8 @@ class PrintJobs {
   /** No instance is so slow: older folders were left by one that was killed. */
   private static final Duration LEFT_OVER = Duration.ofDays(1);
 
-  private static final int AT_ONCE = 2;
-  private static final int WAITING = 8;
+  static final int AT_ONCE = 2;
+  static final int WAITING = 8;
 
   /** Beyond these the oldest that has ended goes before its hour is over. */
   private static final int MOST_KEPT = 50;
@@ -71,7 +71,9 @@ class PrintJobs {
   private final Problems problems;
   private final Clock clock;
   private final Map<UUID, PrintJob> jobs = new ConcurrentHashMap<>();
-  private final ThreadPoolExecutor workers =
+
+  /** Tests keep these busy to see jobs wait. */
+  final ThreadPoolExecutor workers =
       new ThreadPoolExecutor(
           AT_ONCE,
           AT_ONCE,
@@ -129,7 +131,7 @@ class PrintJobs {
     }
   }
 
-  private void run(PrintJob job, Locale locale) {
+  void run(PrintJob job, Locale locale) {
     if (job.isCancelled()) {
       return;
     }

@@ -19,6 +19,8 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.UUID;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import org.apache.pdfbox.Loader;
@@ -109,24 +111,33 @@ class PrintJobTest {
     TravelerShop shop = TravelerShop.trimming(service);
     PageClient pages = service.pages(Role.PLANNER);
     pages.get("/workorders");
-    List<String> jobs = new ArrayList<>();
-    for (int i = 0; i < 3; i++) {
-      jobs.add(
+    try (BusyWorkers busy = new BusyWorkers(service.bean(PrintJobs.class))) {
+      String job =
           path(
               pages.location(
-                  pages.post("/traveler/jobs", Map.of("order", shop.order, "kind", "PDF")))));
-    }
-    // The third waits for the first two, which two workers have.
-    String last = jobs.get(2);
-    assertThat(pages.get(last).body()).contains("Waiting", "Cancel", "http-equiv=\"refresh\"");
-    for (String job : jobs) {
+                  pages.post("/traveler/jobs", Map.of("order", shop.order, "kind", "PDF"))));
+      assertThat(pages.get(job).body()).contains("Waiting", "Cancel", "http-equiv=\"refresh\"");
       assertThat(pages.post(job + "/cancel", Map.of()).statusCode()).isEqualTo(302);
-    }
-    for (String job : jobs) {
-      until(() -> pages.get(job).body().contains("Cancelled after"));
+      assertThat(pages.get(job).body()).contains("Cancelled after 0 of").doesNotContain("refresh");
       assertThat(pages.get(job + "/file").statusCode()).isEqualTo(404);
     }
-    assertThat(pages.get(last).body()).contains("Cancelled after 0 of").doesNotContain("refresh");
+  }
+
+  @Test
+  void aJobCancelledOnItsWayKeepsNothing() {
+    PrintJob job =
+        new PrintJob(TravelerShop.trimming(service).order, PrintJob.Kind.PDF, Paper.A4) {
+          @Override
+          synchronized void step() {
+            super.step();
+            cancel();
+          }
+        };
+    service.bean(PrintJobs.class).run(job, Locale.ENGLISH);
+    assertThat(job.view().state()).isEqualTo(PrintJob.State.CANCELLED);
+    assertThat(job.view().done()).isEqualTo(1);
+    assertThat(job.view().total()).isEqualTo(6);
+    assertThat(job.file()).isNull();
   }
 
   @Test
@@ -174,17 +185,17 @@ class PrintJobTest {
     TravelerShop shop = TravelerShop.trimming(service);
     PrintJobs jobs = service.bean(PrintJobs.class);
     List<PrintJob> begun = new ArrayList<>();
-    assertThatThrownBy(
-            () -> {
-              for (int i = 0; i < 30; i++) {
-                begun.add(jobs.start(shop.order, PrintJob.Kind.ZIP, Paper.A4, Locale.ENGLISH));
-              }
-            })
-        .isInstanceOf(ConflictException.class)
-        .hasMessageContaining("Try again when one of them is ready");
-    assertThat(begun).hasSizeBetween(9, 29);
+    try (BusyWorkers busy = new BusyWorkers(jobs)) {
+      for (int i = 0; i < PrintJobs.WAITING; i++) {
+        begun.add(jobs.start(shop.order, PrintJob.Kind.ZIP, Paper.A4, Locale.ENGLISH));
+      }
+      assertThatThrownBy(() -> jobs.start(shop.order, PrintJob.Kind.ZIP, Paper.A4, Locale.ENGLISH))
+          .isInstanceOf(ConflictException.class)
+          .hasMessageContaining("Try again when one of them is ready");
+      begun.subList(1, begun.size()).forEach(jobs::cancel);
+    }
+    assertThat(begun.subList(1, begun.size())).noneMatch(job -> job.view().isGoing());
     PrintJob first = begun.get(0);
-    begun.subList(1, begun.size()).forEach(jobs::cancel);
     until(() -> first.view().state() == PrintJob.State.READY);
     Path file = Objects.requireNonNull(first.file());
     assertThat(file).exists();
@@ -193,7 +204,32 @@ class PrintJobTest {
     jobs.forget(first);
     assertThat(jobs.find(first.id())).isEmpty();
     assertThat(Files.exists(file.getParent())).isFalse();
-    until(() -> begun.stream().noneMatch(job -> job.view().isGoing()));
+  }
+
+  /** Keeps all workers from jobs until closed. */
+  private static final class BusyWorkers implements AutoCloseable {
+    private final CountDownLatch free = new CountDownLatch(1);
+
+    BusyWorkers(PrintJobs jobs) throws InterruptedException {
+      CountDownLatch busy = new CountDownLatch(PrintJobs.AT_ONCE);
+      for (int i = 0; i < PrintJobs.AT_ONCE; i++) {
+        jobs.workers.execute(
+            () -> {
+              busy.countDown();
+              try {
+                free.await();
+              } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+              }
+            });
+      }
+      assertThat(busy.await(PATIENCE.toSeconds(), TimeUnit.SECONDS)).as("free workers").isTrue();
+    }
+
+    @Override
+    public void close() {
+      free.countDown();
+    }
   }
 
   private static String path(String location) {
