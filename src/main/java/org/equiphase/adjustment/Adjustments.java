@@ -132,7 +132,7 @@ public class Adjustments {
       return;
     }
     List<Assembly> assemblies = workOrders.assembliesOf(event.orderId());
-    assemblies.forEach(assembly -> tables.supersedeIssued(assembly.id()));
+    tables.supersedeIssued(assemblies.stream().map(Assembly::id).toList());
     // A set that nothing was read of has nothing to be planned.
     assemblies.stream()
         .filter(assembly -> assembly.state() != AssemblyState.AWAITING_READING)
@@ -153,8 +153,8 @@ public class Adjustments {
     }
     SetPlan plan = planner.learnAndPlan(set);
     boolean matched = plan.matched();
+    issue(plan.members());
     for (MemberPlan member : plan.members()) {
-      issue(member);
       AssemblyState state = state(member, matched);
       if (state != member.assembly().state() || moved(member, state)) {
         workOrders.move(
@@ -170,7 +170,7 @@ public class Adjustments {
   /** Takes back what was asked of an assembly that has left its set, and says where it stands. */
   @Transactional
   public void leftSet(long assemblyId) {
-    tables.supersedeIssued(assemblyId);
+    tables.supersedeIssued(List.of(assemblyId));
     Assembly assembly = workOrders.assembly(assemblyId);
     if (!assembly.isGone()) {
       boolean read = readings.latest(assemblyId).isPresent();
@@ -276,26 +276,30 @@ public class Adjustments {
     return setId;
   }
 
-  private void issue(MemberPlan member) {
+  private void issue(List<MemberPlan> members) {
+    List<MemberPlan> changed = members.stream().filter(member -> !stands(member)).toList();
+    tables.supersedeIssued(changed.stream().map(member -> member.assembly().id()).toList());
+    for (MemberPlan member : changed) {
+      Instruction proposed = member.proposed();
+      if (proposed != null) {
+        long id = tables.insert(proposed);
+        audit.record(
+            "INSTRUCTION_ISSUED",
+            "assembly",
+            member.assembly().serial(),
+            details(instruction(id), null, null));
+      }
+    }
+  }
+
+  /** Whether what is asked of a member already is what the plan asks. */
+  private static boolean stands(MemberPlan member) {
     Instruction proposed = member.proposed();
     Instruction current = member.current();
-    long assemblyId = member.assembly().id();
-    if (proposed == null) {
-      tables.supersedeIssued(assemblyId);
-      return;
-    }
-    if (current != null
+    return proposed != null
+        && current != null
         && current.state() == Instruction.State.ISSUED
-        && current.sameWork(proposed)) {
-      return;
-    }
-    tables.supersedeIssued(assemblyId);
-    long id = tables.insert(proposed);
-    audit.record(
-        "INSTRUCTION_ISSUED",
-        "assembly",
-        member.assembly().serial(),
-        details(instruction(id), null, null));
+        && current.sameWork(proposed);
   }
 
   private static AssemblyState state(MemberPlan member, boolean matched) {

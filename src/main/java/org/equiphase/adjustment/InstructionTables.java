@@ -125,14 +125,17 @@ class InstructionTables {
             .param(assemblyId));
   }
 
-  void supersedeIssued(long assemblyId) {
-    jdbc.sql(
-            """
-            update instruction set version = version + 1, state = 'SUPERSEDED'
-            where assembly_id = ? and state = 'ISSUED'
-            """)
-        .param(assemblyId)
-        .update();
+  /** Takes back what is asked of these assemblies. */
+  void supersedeIssued(List<Long> assemblyIds) {
+    if (!assemblyIds.isEmpty()) {
+      jdbc.sql(
+              """
+              update instruction set version = version + 1, state = 'SUPERSEDED'
+              where assembly_id in (:ids) and state = 'ISSUED'
+              """)
+          .param("ids", assemblyIds)
+          .update();
+    }
   }
 
   boolean done(long id, int version, Instruction.Done done) {

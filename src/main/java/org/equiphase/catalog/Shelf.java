@@ -59,6 +59,10 @@ abstract class Shelf<T extends CatalogEntry> {
   }
 
   Optional<T> find(long id) {
+    return EntriesRead.find(this, id, () -> read(id));
+  }
+
+  private Optional<T> read(long id) {
     return jdbc.sql("select * from " + table + " where id = :id")
         .param("id", id)
         .query(reader(id))
@@ -85,10 +89,14 @@ abstract class Shelf<T extends CatalogEntry> {
       problems.add("name", nameTaken(draft));
     }
     problems.throwIfAny();
-    return draft.id() == 0 ? insert(draft) : update(draft);
+    // Before, so that a draft meets what is stored now; after, so that others see what it became.
+    EntriesRead.forget();
+    long id = draft.id() == 0 ? insert(draft) : update(draft);
+    EntriesRead.forget();
+    return get(id);
   }
 
-  private T insert(T draft) {
+  private long insert(T draft) {
     Map<String, @Nullable Object> values = allColumns(draft);
     GeneratedKeyHolder key = new GeneratedKeyHolder();
     jdbc.sql(
@@ -104,10 +112,10 @@ abstract class Shelf<T extends CatalogEntry> {
     Map<String, Object> created = auditValues(draft);
     created.values().removeIf(""::equals);
     audit("ADDED", id, draft, created);
-    return get(id);
+    return id;
   }
 
-  private T update(T draft) {
+  private long update(T draft) {
     T before = get(draft.id());
     Map<String, @Nullable Object> values = allColumns(draft);
     Map<String, @Nullable Object> params = new HashMap<>(values);
@@ -124,6 +132,7 @@ abstract class Shelf<T extends CatalogEntry> {
             .params(params)
             .update();
     if (rows == 0) {
+      EntriesRead.forget();
       throw new ConflictException(
           Sentence.of(
               "catalog.changedMeanwhile",
@@ -134,7 +143,7 @@ abstract class Shelf<T extends CatalogEntry> {
     }
     writeChildren(draft.id(), draft);
     audit("CHANGED", draft.id(), draft, changes(before, draft));
-    return get(draft.id());
+    return draft.id();
   }
 
   private Map<String, @Nullable Object> allColumns(T draft) {
