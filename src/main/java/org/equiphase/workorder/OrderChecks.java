@@ -128,6 +128,10 @@ final class OrderChecks {
     }
     if (s.vswrLimit() != null) {
       checks.inRange(at + "vswrLimit", s.vswrLimit(), 1, 1000);
+      if (s.method().isReflection()) {
+        // The open or shorted far end reflects all there is: every assembly would be held.
+        checks.problem(at + "vswrLimit", Sentence.of("order.vswrInReflection"));
+      }
     }
     if (s.cableTypeId() == 0) {
       checks.problem(at + "cableTypeId", Sentence.of("order.cableTypeMissing"));

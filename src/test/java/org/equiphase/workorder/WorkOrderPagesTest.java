@@ -70,6 +70,20 @@ class WorkOrderPagesTest {
     assertThat(pages.get("/workorders/F-2").statusCode()).isEqualTo(404);
   }
 
+  /** Of a wave into an open or a short all comes back (common practice, no source). */
+  @Test
+  void aVswrLimitIsForTransmission() {
+    Map<String, Object> form = form("F-V", "FV");
+    form.put("vswrLimit", "1.3");
+    form.put("method", "REFLECTION_OPEN");
+    HttpResponse<String> refused = pages.post("/workorders", form);
+    assertThat(refused.statusCode()).isEqualTo(400);
+    assertThat(refused.body())
+        .contains("id=\"vswrLimit-error\"", "measure in transmission", "value=\"1.3\"");
+    form.put("method", "TRANSMISSION");
+    assertThat(pages.post("/workorders", form).statusCode()).isEqualTo(302);
+  }
+
   @Test
   void aNumberOrSerialIsGivenOnce() {
     assertThat(pages.post("/workorders", form("F-3", "F3")).statusCode()).isEqualTo(302);
