@@ -37,8 +37,9 @@ import org.springframework.boot.jdbc.DataSourceBuilder;
  * Many benches that log sweeps of 201 points over the API, each as fast as it is answered, in turn
  * with as many threads that insert by bare JDBC into a database of the same kind: once a row of the
  * size of a sweep, once the rows of all tables that the service writes for a sweep, each committed
- * on its own. Tells throughput of all three, how long the benches wait, and the memory that is left
- * in use after each turn.
+ * on its own. A fourth turn sends the same sweep with the same idempotency key over and over, which
+ * is answered as at first and stores nothing: what the requests alone cost. Tells throughput of all
+ * four, how long the benches wait, and the memory that is left in use after each turn.
  *
  * <p>Arguments: minutes in all, by default 60; benches, by default 50.
  */
@@ -111,18 +112,21 @@ public final class SweepLoad {
     long first = next.get();
     turn(WARM_UP_S, this::log);
     take(kept, before, next.get() - first);
+    turn(WARM_UP_S / 4, this::sendAgain);
     bareTurn(WARM_UP_S / 4, this::insertOneRow);
     bareTurn(WARM_UP_S / 4, this::insertItsRows);
     for (int ms = 0; ms < waits.length(); ms++) {
       waits.set(ms, 0);
     }
-    System.out.println("| minute | sweeps/s | bare: one row/s | bare: its rows/s | heap, MB |");
-    System.out.println("| --- | --- | --- | --- | --- |");
-    double[] sum = new double[3];
-    int turns = Math.max(1, minutes * 60 / (3 * TURN_S));
+    System.out.println(
+        "| minute | sweeps/s | sent again/s | bare: one row/s | bare: its rows/s | heap, MB |");
+    System.out.println("| --- | --- | --- | --- | --- | --- |");
+    double[] sum = new double[4];
+    int turns = Math.max(1, minutes * 60 / (4 * TURN_S));
     for (int i = 0; i < turns; i++) {
       double[] perS = {
         turn(TURN_S, this::log),
+        turn(TURN_S, this::sendAgain),
         bareTurn(TURN_S, this::insertOneRow),
         bareTurn(TURN_S, this::insertItsRows)
       };
@@ -130,22 +134,25 @@ public final class SweepLoad {
       System.gc();
       System.out.printf(
           Locale.ROOT,
-          "| %.1f | %.1f | %.1f | %.1f | %d |%n",
-          (i + 1) * 3 * TURN_S / 60.0,
+          "| %.1f | %.1f | %.1f | %.1f | %.1f | %d |%n",
+          (i + 1) * 4 * TURN_S / 60.0,
           perS[0],
           perS[1],
           perS[2],
+          perS[3],
           ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed() >> 20);
     }
     System.out.printf(
         Locale.ROOT,
-        "%d benches, sweeps of %d points: %.1f/s; %.2f of bare inserts of one row, %.2f of bare"
-            + " inserts of the same rows; p50 %d, p95 %d, p99 %d ms; %d errors%n",
+        "%d benches, sweeps of %d points: %.1f/s; %.2f of those sent again, %.2f of bare inserts of"
+            + " one row, %.2f of bare inserts of the same rows; p50 %d, p95 %d, p99 %d ms;"
+            + " %d errors%n",
         benches,
         POINTS,
         sum[0] / turns,
         sum[0] / sum[1],
         sum[0] / sum[2],
+        sum[0] / sum[3],
         waitMs(0.5),
         waitMs(0.95),
         waitMs(0.99),
@@ -289,24 +296,30 @@ public final class SweepLoad {
   private void log(int bench) {
     long number = next.getAndIncrement();
     int member = (int) (number / benches % MEMBERS);
-    // A file is recorded once only, so each is made to differ.
-    String file = "! " + number + "\n" + sweeps.get(member);
+    long startedNs = System.nanoTime();
+    send(bench, member, "! " + number, UUID.randomUUID().toString());
+    waits.incrementAndGet(
+        (int) Math.min(waits.length() - 1, (System.nanoTime() - startedNs) / 1_000_000));
+  }
+
+  private void sendAgain(int bench) {
+    send(bench, 0, "! again " + bench, "again-" + bench);
+  }
+
+  /** A file is recorded once only, so each sweep has a first line of its own. */
+  private void send(int bench, int member, String firstLine, String key) {
+    String file = firstLine + "\n" + sweeps.get(member);
     Multipart parts =
         new Multipart()
             .field("serial", LoadShop.serial(ORDER, bench, member))
             .field("benchId", "" + shop.benchIds().get(bench))
             .field("temperatureC", "23")
             .file("file", "sweep.s2p", file.getBytes(StandardCharsets.UTF_8));
-    long startedNs = System.nanoTime();
     HttpResponse<String> answer =
-        service
-            .api(Role.TECHNICIAN)
-            .upload("/api/v1/readings/sweeps", parts, UUID.randomUUID().toString());
+        service.api(Role.TECHNICIAN).upload("/api/v1/readings/sweeps", parts, key);
     if (answer.statusCode() != 201) {
       throw new IllegalStateException(answer.statusCode() + " " + answer.body());
     }
-    waits.incrementAndGet(
-        (int) Math.min(waits.length() - 1, (System.nanoTime() - startedNs) / 1_000_000));
   }
 
   private void insertOneRow(Connection connection) throws SQLException {
