@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.TypeMismatchException;
+import org.springframework.boot.servlet.autoconfigure.MultipartProperties;
 import org.springframework.context.MessageSourceResolvable;
 import org.springframework.core.convert.ConversionFailedException;
 import org.springframework.dao.ConcurrencyFailureException;
@@ -41,6 +42,12 @@ final class CommonProblems implements ProblemTranslator {
   private static final Sentence NOT_FOUND = Sentence.of("problem.notFound");
   private static final Sentence CONFLICT = Sentence.of("problem.conflict");
   private static final Sentence MISSING = Sentence.of("problem.missing");
+
+  private final MultipartProperties limits;
+
+  CommonProblems(MultipartProperties limits) {
+    this.limits = limits;
+  }
 
   @Override
   public @Nullable Problem translate(Exception exception) {
@@ -90,11 +97,14 @@ final class CommonProblems implements ProblemTranslator {
         Sentence.of("problem.brokenUploadDetail"));
   }
 
-  static Problem tooLarge() {
+  Problem tooLarge() {
     return Problem.of(
         HttpStatus.CONTENT_TOO_LARGE,
         Sentence.of("problem.tooLarge"),
-        Sentence.of("problem.tooLargeDetail"));
+        Sentence.of(
+            "problem.tooLargeDetail",
+            limits.getMaxFileSize().toMegabytes(),
+            limits.getMaxRequestSize().toMegabytes()));
   }
 
   static @Nullable Problem data(Exception exception) {
@@ -157,8 +167,7 @@ final class CommonProblems implements ProblemTranslator {
         headers);
   }
 
-  /** The answer to a bare status, where no exception is known. */
-  static Problem ofStatus(HttpStatusCode code) {
+  Problem ofStatus(HttpStatusCode code) {
     HttpStatus status = HttpStatus.resolve(code.value());
     if (status == null) {
       status = HttpStatus.INTERNAL_SERVER_ERROR;

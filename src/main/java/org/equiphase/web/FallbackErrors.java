@@ -38,6 +38,6 @@ class FallbackErrors implements ErrorController {
         && request.getAttribute(RequestDispatcher.ERROR_EXCEPTION) instanceof Exception exception) {
       return problems.of(exception);
     }
-    return CommonProblems.ofStatus(HttpStatusCode.valueOf(status));
+    return problems.ofStatus(HttpStatusCode.valueOf(status));
   }
 }

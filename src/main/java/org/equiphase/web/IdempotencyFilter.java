@@ -15,6 +15,7 @@ import org.apache.tomcat.util.http.fileupload.FileUploadException;
 import org.apache.tomcat.util.http.fileupload.impl.SizeException;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.security.autoconfigure.web.servlet.SecurityFilterProperties;
+import org.springframework.boot.servlet.autoconfigure.MultipartProperties;
 import org.springframework.core.Ordered;
 import org.springframework.dao.CannotAcquireLockException;
 import org.springframework.http.HttpStatus;
@@ -51,18 +52,24 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   private static final List<String> KEPT_HEADERS =
       List.of("Content-Type", "Location", "ETag", "HX-Redirect", "HX-Trigger", "HX-Retarget");
   private static final int LONGEST_KEY = 100;
-  private static final int LONGEST_BODY = 50 * 1024 * 1024;
   private static final int ATTEMPTS = 3;
 
   private final IdempotencyKeys keys;
   private final Problems problems;
   private final PlatformTransactionManager transactions;
 
+  /** A body may be as long as a request of parts. */
+  private final int longestBodyBytes;
+
   IdempotencyFilter(
-      IdempotencyKeys keys, Problems problems, PlatformTransactionManager transactions) {
+      IdempotencyKeys keys,
+      Problems problems,
+      PlatformTransactionManager transactions,
+      MultipartProperties limits) {
     this.keys = keys;
     this.problems = problems;
     this.transactions = transactions;
+    this.longestBodyBytes = Math.toIntExact(limits.getMaxRequestSize().toBytes());
   }
 
   /** Right after sign-in, which says whose key it is. */
@@ -102,7 +109,7 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
       return;
     }
     if (write == null) {
-      problems.answer(request, response, CommonProblems.tooLarge());
+      problems.answer(request, response, problems.tooLarge());
       return;
     }
     BufferedResponse buffered = new BufferedResponse(response);
@@ -128,7 +135,7 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     }
     byte[] body = body(request);
     if (body == null) {
-      problems.answer(request, response, CommonProblems.tooLarge());
+      problems.answer(request, response, problems.tooLarge());
     } else {
       chain.doFilter(new RepeatableRequest(request, body), response);
     }
@@ -138,9 +145,9 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     return StringUtils.startsWithIgnoreCase(request.getContentType(), "multipart/");
   }
 
-  private static byte @Nullable [] body(HttpServletRequest request) throws IOException {
-    byte[] body = request.getInputStream().readNBytes(LONGEST_BODY + 1);
-    return body.length > LONGEST_BODY ? null : body;
+  private byte @Nullable [] body(HttpServletRequest request) throws IOException {
+    byte[] body = request.getInputStream().readNBytes(longestBodyBytes + 1);
+    return body.length > longestBodyBytes ? null : body;
   }
 
   /**
@@ -150,7 +157,7 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
   private record Write(HttpServletRequest request, String person, String key, String fingerprint) {}
 
   /** What is asked for, or null if it is too long. */
-  private static @Nullable Write read(HttpServletRequest request, String person)
+  private @Nullable Write read(HttpServletRequest request, String person)
       throws IOException, ServletException {
     if (isOfParts(request)) {
       String fingerprint = RequestFingerprint.ofParts(request);
@@ -289,10 +296,10 @@ class IdempotencyFilter extends OncePerRequestFilter implements Ordered {
     return headers;
   }
 
-  private static Problem unreadable(Exception exception) {
+  private Problem unreadable(Exception exception) {
     for (Throwable cause = exception; cause != null; cause = cause.getCause()) {
       if (cause instanceof SizeException) {
-        return CommonProblems.tooLarge();
+        return problems.tooLarge();
       }
     }
     return CommonProblems.brokenUpload();

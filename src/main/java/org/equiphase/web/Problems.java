@@ -7,7 +7,9 @@ import java.util.List;
 import java.util.UUID;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.springframework.boot.servlet.autoconfigure.MultipartProperties;
 import org.springframework.http.HttpStatus;
+import org.springframework.http.HttpStatusCode;
 import org.springframework.http.MediaType;
 import org.springframework.stereotype.Component;
 import tools.jackson.databind.json.JsonMapper;
@@ -22,11 +24,12 @@ public class Problems {
   private static final Logger log = LoggerFactory.getLogger(Problems.class);
 
   private final List<ProblemTranslator> translators;
-  private final CommonProblems common = new CommonProblems();
+  private final CommonProblems common;
   private final JsonMapper json;
 
-  Problems(List<ProblemTranslator> translators, JsonMapper json) {
+  Problems(List<ProblemTranslator> translators, MultipartProperties limits, JsonMapper json) {
     this.translators = translators;
+    this.common = new CommonProblems(limits);
     this.json = json;
   }
 
@@ -43,6 +46,15 @@ public class Problems {
     }
     Problem problem = common.translate(exception);
     return problem != null ? problem : unexpected(exception);
+  }
+
+  /** The answer to a bare status, where no exception is known. */
+  Problem ofStatus(HttpStatusCode status) {
+    return common.ofStatus(status);
+  }
+
+  Problem tooLarge() {
+    return common.tooLarge();
   }
 
   /** Logs the exception and answers with nothing but the id of the log entry. */

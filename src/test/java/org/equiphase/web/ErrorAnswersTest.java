@@ -14,6 +14,8 @@ import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.springframework.boot.servlet.autoconfigure.MultipartProperties;
+import org.springframework.util.unit.DataSize;
 import tools.jackson.databind.JsonNode;
 
 /** Error bodies as RFC 9457 describes them, and error pages. */
@@ -104,6 +106,16 @@ class ErrorAnswersTest {
 
     assertThat(problem(api.upload("/api/v1/files/test/parts", parts), 413).get("detail").asString())
         .contains("40 MB");
+  }
+
+  @Test
+  void theLimitsAreTheConfiguredOnes() {
+    MultipartProperties limits = new MultipartProperties();
+    limits.setMaxFileSize(DataSize.ofMegabytes(7));
+    limits.setMaxRequestSize(DataSize.ofMegabytes(9));
+
+    assertThat(new CommonProblems(limits).tooLarge().detail().toString())
+        .contains("up to 7 MB", "up to 9 MB");
   }
 
   @Test
