@@ -24,8 +24,10 @@ document.addEventListener("htmx:configRequest", (event) => {
   }
 });
 
-document.addEventListener("htmx:beforeRequest", () => {
+document.addEventListener("htmx:beforeRequest", (event) => {
   document.getElementById("problems")?.replaceChildren();
+  // What was scanned stays to be sent again, and the next scan takes its place.
+  event.detail.elt.querySelector("[data-scan]")?.select();
 });
 
 // A form that stays on the page after a stored request needs a new key for the next one.

@@ -55,7 +55,7 @@ class SetupPage {
     } catch (TooManyAttemptsException e) {
       return again(Map.of("code", e.words()), username, displayName, HttpStatus.TOO_MANY_REQUESTS);
     }
-    return new ModelAndView("redirect:/sign-in");
+    return new ModelAndView("redirect:/sign-in?added");
   }
 
   private static ModelAndView again(
