@@ -11,7 +11,8 @@ import org.springframework.transaction.support.TransactionSynchronizationManager
 /**
  * The entries that the present transaction has read, so that it reads each once: all who take part
  * in a reading ask for its bench. A bench holds entries of other kinds, so a write of any kind
- * forgets them all.
+ * forgets them all. Nothing is kept beyond the transaction: other instances write to the same
+ * database.
  */
 final class EntriesRead extends ResourceHolderSupport {
 
