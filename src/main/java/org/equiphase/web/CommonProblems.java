@@ -34,6 +34,7 @@ import org.springframework.web.method.annotation.MethodArgumentTypeMismatchExcep
 import org.springframework.web.multipart.MaxUploadSizeExceededException;
 import org.springframework.web.multipart.MultipartException;
 import org.springframework.web.multipart.support.MissingServletRequestPartException;
+import org.springframework.web.servlet.NoHandlerFoundException;
 import org.springframework.web.servlet.resource.NoResourceFoundException;
 
 /** The answers to our own exceptions and to those of Spring. */
@@ -156,15 +157,18 @@ final class CommonProblems implements ProblemTranslator {
     }
     Map<String, String> headers = new HashMap<>();
     response.getHeaders().forEach((name, values) -> headers.put(name, String.join(", ", values)));
+    return new Problem(status, title(status), detail(response, status), List.of(), headers);
+  }
+
+  private static Sentence detail(ErrorResponse response, HttpStatus status) {
+    if (response instanceof NoHandlerFoundException missing) {
+      return Sentence.of("problem.nothingAt", missing.getRequestURL());
+    }
+    if (response instanceof NoResourceFoundException missing) {
+      return Sentence.of("problem.nothingAt", "/" + missing.getResourcePath());
+    }
     String detail = response.getBody().getDetail();
-    return new Problem(
-        status,
-        title(status),
-        response instanceof NoResourceFoundException missing
-            ? Sentence.of("problem.nothingAt", missing.getResourcePath())
-            : Sentence.said(detail == null ? status.getReasonPhrase() : detail),
-        List.of(),
-        headers);
+    return Sentence.said(detail == null ? status.getReasonPhrase() : detail);
   }
 
   Problem ofStatus(HttpStatusCode code) {
