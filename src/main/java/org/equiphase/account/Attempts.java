@@ -10,6 +10,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.Map;
+import java.util.Optional;
 import org.equiphase.audit.AuditLog;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.scheduling.annotation.Scheduled;
@@ -105,29 +106,7 @@ class Attempts {
     ownTransaction.executeWithoutResult(
         status -> {
           OffsetDateTime now = now();
-          jdbc.sql(
-                  """
-                  insert into sign_in_attempt (counted_by, name, attempts, last_at, free_at)
-                  values (:by, :name, 0, :now, :now) on conflict do nothing
-                  """)
-              .param("by", by)
-              .param("name", name)
-              .param("now", now)
-              .update();
-          Count before =
-              jdbc.sql(
-                      """
-                      select attempts, last_at, free_at from sign_in_attempt
-                      where counted_by = ? and name = ? for update
-                      """)
-                  .params(by, name)
-                  .query(
-                      (row, number) ->
-                          new Count(
-                              row.getInt(1),
-                              row.getObject(2, OffsetDateTime.class),
-                              row.getObject(3, OffsetDateTime.class)))
-                  .single();
+          Count before = lock(by, name, now);
           refuseBefore(before.freeAt(), now);
           int attempts = before.lastAt().isBefore(now.minus(memory)) ? 1 : before.attempts() + 1;
           jdbc.sql(
@@ -145,6 +124,37 @@ class Attempts {
             audit.record("SIGN_IN_SLOWED", by, name, Map.of("attempts", attempts));
           }
         });
+  }
+
+  /** Tries again where a sign-in that succeeded meanwhile has taken the count away. */
+  private Count lock(String by, String name, OffsetDateTime now) {
+    Optional<Count> count = Optional.empty();
+    while (count.isEmpty()) {
+      jdbc.sql(
+              """
+              insert into sign_in_attempt (counted_by, name, attempts, last_at, free_at)
+              values (:by, :name, 0, :now, :now) on conflict do nothing
+              """)
+          .param("by", by)
+          .param("name", name)
+          .param("now", now)
+          .update();
+      count =
+          jdbc.sql(
+                  """
+                  select attempts, last_at, free_at from sign_in_attempt
+                  where counted_by = ? and name = ? for update
+                  """)
+              .params(by, name)
+              .query(
+                  (row, number) ->
+                      new Count(
+                          row.getInt(1),
+                          row.getObject(2, OffsetDateTime.class),
+                          row.getObject(3, OffsetDateTime.class)))
+              .optional();
+    }
+    return count.get();
   }
 
   private record Count(int attempts, OffsetDateTime lastAt, OffsetDateTime freeAt) {}

@@ -77,6 +77,29 @@ class AttemptsTest {
   }
 
   /** OWASP ASVS 4.0.3, 2.2.1: no more than 100 failed attempts per hour on one account. */
+  /** One deletes the count that the other has just found: neither may be lost to that. */
+  @Test
+  void signInsOfOneAccountAtOnceSucceedAll() throws Exception {
+    Attempts attempts = attempts(10_000, 10_000);
+    String name = newName();
+    Callable<Void> signIns =
+        () -> {
+          for (int i = 0; i < 300; i++) {
+            attempts.beginFor(name);
+            attempts.succeededFor(name);
+          }
+          return null;
+        };
+    ExecutorService people = Executors.newFixedThreadPool(4);
+    try {
+      for (Future<Void> end : people.invokeAll(List.of(signIns, signIns, signIns, signIns))) {
+        end.get();
+      }
+    } finally {
+      people.shutdown();
+    }
+  }
+
   @Test
   void anAccountCanNotBeTriedMoreThanAHundredTimesAnHour() {
     Attempts attempts = attempts(10, 50);
