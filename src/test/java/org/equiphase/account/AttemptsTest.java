@@ -76,7 +76,6 @@ class AttemptsTest {
         clock);
   }
 
-  /** OWASP ASVS 4.0.3, 2.2.1: no more than 100 failed attempts per hour on one account. */
   /** One deletes the count that the other has just found: neither may be lost to that. */
   @Test
   void signInsOfOneAccountAtOnceSucceedAll() throws Exception {
@@ -100,6 +99,7 @@ class AttemptsTest {
     }
   }
 
+  /** OWASP ASVS 4.0.3, 2.2.1: no more than 100 failed attempts per hour on one account. */
   @Test
   void anAccountCanNotBeTriedMoreThanAHundredTimesAnHour() {
     Attempts attempts = attempts(10, 50);

@@ -38,6 +38,7 @@ class FirstAdministratorTest {
       assertThat(setUp(pages, "WRONG", "a good password").body()).contains("is not the code");
       assertThat(setUp(pages, code.group(1), "too short").body()).contains("at least 12");
       String next = pages.location(setUp(pages, code.group(1), "a good password"));
+      assertThat(next).isEqualTo("/sign-in?added");
       assertThat(pages.get(next).body()).contains("The first administrator is added");
 
       assertThat(pages.get("/setup").statusCode()).isEqualTo(404);
